@@ -5,6 +5,7 @@ import { homedir } from 'node:os';
 import { dirname, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { buildApp } from './app.ts';
+import { readWorkroomPlan } from './by-when/plan.ts';
 import { type Command, HELP, Misused, readCommand } from './command-line.ts';
 import { copierOf } from './copies/copier.ts';
 import { exportTo } from './copies/export-to.ts';
@@ -18,6 +19,7 @@ import { openBook } from './database/open.ts';
 import { type BookCopy, openCopy } from './database/open-copy.ts';
 import { photosNamedIn } from './database/photo-files.ts';
 import { sayTrouble } from './database/trouble.ts';
+import { dayOf } from './kit/when.ts';
 import { countOf } from './kit/words.ts';
 import { checkBalances, checkBook } from './ledger/check.ts';
 import { exportWorkroom, importWorkroom, NotTaken } from './ledger/whole-workroom.ts';
@@ -200,6 +202,7 @@ async function serve(
       'no keeper has a passphrase yet: open Setup, Network at this computer first, or run "passphrase NAME"',
     );
   }
+  foresee(book);
   const app = buildApp(book, { level: 'warn', stream: process.stderr }, { always: network });
   const close = closer(app, book);
   closeWhenAsked(process, close, process.env.npm_lifecycle_event !== undefined);
@@ -209,13 +212,22 @@ async function serve(
     const { isOn, origin, addresses, failure } = app.network.state;
     if (isOn && addresses.length > 0) process.stdout.write(`On the network it is open at ${origin}\n`);
     else if (isOn) tell(failure || 'this computer is not on the workroom’s network: no phone reaches it', 0);
-    keptNeedsOf(book)?.begin();
     begin(book);
   } catch (error) {
     await close();
     throw error;
   }
   return 0;
+}
+
+/** Works out what the first page asks, before anybody else can wait for it. */
+function foresee(book: Book): void {
+  try {
+    keptNeedsOf(book)?.begin();
+    readWorkroomPlan(book, dayOf(book.now()));
+  } catch {
+    // Nobody asked: whoever does meets it again, and is told.
+  }
 }
 
 /** Tells in one line what failed, and gives the exit status. */

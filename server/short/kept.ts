@@ -11,8 +11,9 @@ import { TouchedNeeds } from './touched.ts';
 import { keysOf, type NeedsFound, readNeedKey, type WorkedNeed, workOutNeeds } from './work-out.ts';
 
 // So many pairs of a free piece and a garment that may want it are shared out at once, a few hundredths of a second on
-// a small machine; what is more waits for the next turn, so that nobody else waits for it. At least one need is.
-const MOST_AT_ONCE = 40_000;
+// a small machine that has only just started; what is more waits for the next turn, so that nobody else waits for it. At
+// least one need is.
+const MOST_AT_ONCE = 15_000;
 
 const KEPT = new WeakMap<Book, KeptNeeds>();
 
@@ -79,7 +80,8 @@ export class KeptNeeds {
     this.#lookAgain();
     if (whole) this.#workOut([...this.#stale]);
     else if (of) this.#workOut([...of]);
-    else if (garmentCode === undefined) this.#workOut(this.#nextTurn());
+    // Where the next turn is to come already, nothing is done before it: a page asks several times.
+    else if (garmentCode === undefined) this.#workOut(this.#turn === null ? this.#nextTurn() : []);
     else this.#workOut(this.#garments.find(({ worked }) => worked.garment.code === garmentCode)?.keys ?? []);
     this.#goOn();
     this.#told ??= {
