@@ -62,25 +62,27 @@
   const liveSource = (event) => event.detail?.ctx?.sourceElement?.closest?.('[data-live]');
   const liveForm = (event) => liveSource(event)?.form ?? liveSource(event);
 
-  // What somebody unfolded in a result stays unfolded in the next, and stands where it stood.
-  let before = { folds: new Map(), top: 0 };
+  // What somebody unfolded in a result stays unfolded in the next, which stands where the last one was scrolled to.
+  let lastResult = null;
   const foldsOf = (result) =>
-    [...(result?.querySelectorAll('details') ?? [])].map((fold) => [
+    [...result.querySelectorAll('details')].map((fold) => [
       fold.dataset.keep ?? fold.textContent.trim().split('\n')[0],
       fold,
     ]);
+
   function keepFolds(event) {
     const result = event.detail.ctx.target;
-    before = {
-      folds: new Map(foldsOf(result).map(([key, fold]) => [key, fold.open])),
-      top: result?.scrollTop ?? 0,
-      id: result?.id,
-    };
+    if (!result?.matches?.('.result')) return;
+    const isOpen = new Map(foldsOf(result).map(([name, fold]) => [name, fold.open]));
+    lastResult = { id: result.id, isOpen, top: result.scrollTop };
   }
-  function putFolds() {
-    const result = document.getElementById(before.id ?? '');
-    for (const [key, fold] of foldsOf(result)) if (before.folds.has(key)) fold.open = before.folds.get(key);
-    if (result) result.scrollTop = before.top;
+
+  function restoreFolds() {
+    const result = lastResult && document.getElementById(lastResult.id);
+    if (!result) return;
+    for (const [name, fold] of foldsOf(result)) fold.open = lastResult.isOpen.get(name) ?? fold.open;
+    result.scrollTop = lastResult.top;
+    lastResult = null;
   }
 
   // What a filter could not be read as stands beside it; the form itself stays, with the focus in it.
@@ -132,7 +134,7 @@
   document.addEventListener('change', submitOnChange);
   document.addEventListener('input', fillPicked);
   document.addEventListener('htmx:before:swap', keepFolds);
-  document.addEventListener('htmx:after:swap', putFolds);
+  document.addEventListener('htmx:after:swap', restoreFolds);
   document.addEventListener('htmx:after:swap', tellOutcome);
   document.addEventListener('htmx:before:response', showFailure);
   document.addEventListener('htmx:error', showFailure);
