@@ -1,5 +1,6 @@
 import { dayAfterWaits } from '../../src/by-when/waits.ts';
 import { dayNumber, type WorkDays } from '../../src/by-when/work-days.ts';
+import { needKey } from '../../src/garment/need.ts';
 import type { Reader } from '../database/book.ts';
 import { inList, type Param, prepared } from '../database/statements.ts';
 import type { Garment } from '../garments/garment/records.ts';
@@ -7,6 +8,7 @@ import type { Needs, ShortLine } from '../short/queries.ts';
 import { demandsToGet } from '../short/to-get.ts';
 import { type ClothDelivery, readDeliveries, readLateRecords, totalDays } from './deliveries.ts';
 import type { WorkSettings } from './settings.ts';
+import { readApprovedSwatches } from './swatches.ts';
 
 /** What cloth a garment still waits for, and what has to be done for it. Days are numbers. */
 export interface ClothToCome {
@@ -16,6 +18,8 @@ export interface ClothToCome {
   untold: string[];
   /** shades to be dyed of which no batch is planned */
   unplanned: string[];
+  /** those of them of which no swatch is approved on their cloth */
+  unswatched: string[];
   /** batches planned for it that are not counted with a garment due before it, and their baths */
   batches: { readonly code: string; readonly baths: number }[];
   /** codes of batches in the pot */
@@ -56,12 +60,17 @@ export function readClothToCome(
   const found = new Map<string, ClothToCome>();
   const counted = new Set<string>();
   const now = dayNumber(today);
+  const approved = readApprovedSwatches(reader);
   const order = new Map(needs.garments.map(({ code }, at) => [code, at]));
   parts.sort((a, b) => (order.get(a.garment.code) ?? 0) - (order.get(b.garment.code) ?? 0));
   for (const { line, garment, toGet, waits, orders } of parts) {
     const own: ClothToCome = found.get(garment.code) ?? blank();
     found.set(garment.code, own);
-    if (toGet === 'dye') own.unplanned.push(line.shade.name);
+    if (toGet === 'dye') {
+      own.unplanned.push(line.shade.name);
+      const key = needKey({ clothId: line.cloth.id, shadeId: line.shade.id });
+      if (!approved.has(key)) own.unswatched.push(line.shade.name);
+    }
     if (toGet === 'order') {
       const delivery = deliveryOf({ clothId: line.cloth.id, shadeId: line.shade.id });
       if (!delivery) own.untold.push(line.cloth.name);
@@ -86,6 +95,7 @@ export function readClothToCome(
   }
   for (const own of found.values()) {
     own.unplanned = [...new Set(own.unplanned)];
+    own.unswatched = [...new Set(own.unswatched)];
     own.inPot = [...new Set(own.inPot)];
     own.arriving = [...new Map(own.arriving.map((one) => [one.code, one])).values()];
   }
@@ -93,7 +103,8 @@ export function readClothToCome(
 }
 
 function blank(): ClothToCome {
-  return { order: null, untold: [], unplanned: [], batches: [], inPot: [], day: null, arriving: [] };
+  const lists = { untold: [], unplanned: [], unswatched: [], batches: [], inPot: [], arriving: [] };
+  return { order: null, day: null, ...lists };
 }
 
 interface ShortPart {

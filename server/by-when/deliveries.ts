@@ -7,6 +7,8 @@ import { grouped } from '../kit/grouped.ts';
 import { dayOf } from '../kit/when.ts';
 import { inForce } from '../ledger/standing.ts';
 import { readOffers } from '../orders/offer/queries.ts';
+import { readSupplyOffers } from '../supplies/offered.ts';
+import type { StockedSupply } from '../supplies/store.ts';
 
 /** Deliveries of a supplier that are looked at: older ones tell of another time. */
 const MOST_DELIVERIES = 20;
@@ -51,7 +53,7 @@ export function readLateRecords(reader: Reader, supplierIds: readonly number[]):
   );
 }
 
-/** How a cloth and shade is delivered: by whom, in how many days, and with how many to spare. */
+/** How a cloth and shade, or a supply, is delivered: by whom, in how many days, and with how many to spare. */
 export interface ClothDelivery {
   readonly supplierId: number;
   readonly supplier: string;
@@ -74,31 +76,16 @@ const clothSuppliers = prepared((db, clothIds: Param<readonly number[]>) =>
     .where('cloth.id', 'in', inList(clothIds)),
 );
 
-interface ClothWanted {
-  readonly clothId: number;
-  readonly shadeId: number;
+interface DeliveryRules {
+  readonly today: string;
+  readonly spareDays: number;
+  /** days that a supplier is later, for a look at what would move */
+  readonly laterBy: (supplierId: number) => number;
 }
 
-/** How each cloth and shade comes soonest with its days to spare: by an offer in force, else from the cloth's own supplier. */
-export function readDeliveries(
-  reader: Reader,
-  wanted: readonly ClothWanted[],
-  given: {
-    readonly today: string;
-    readonly spareDays: number;
-    readonly laterBy: (supplierId: number) => number;
-  },
-): (of: ClothWanted) => ClothDelivery | null {
-  const { today, spareDays, laterBy } = given;
-  const clothIds = [...new Set(wanted.map(({ clothId }) => clothId))];
-  if (clothIds.length === 0) return () => null;
-  const offers = readOffers(reader, today, { clothIds });
-  const own = reader.all(clothSuppliers(clothIds));
-  const records = readLateRecords(reader, [
-    ...offers.map(({ supplierId }) => supplierId),
-    ...own.map(({ supplierId }) => supplierId),
-  ]);
-  const deliveryOf = (supplierId: number, supplier: string, leadDays: number | null): ClothDelivery[] => {
+/** How a supplier delivers, with its days to spare; none where nobody has said in how many days. */
+function deliveriesBy(records: ReadonlyMap<number, LateRecord>, { spareDays, laterBy }: DeliveryRules) {
+  return (supplierId: number, supplier: string, leadDays: number | null): ClothDelivery[] => {
     const record = records.get(supplierId);
     if (leadDays === null) return [];
     return [
@@ -111,6 +98,28 @@ export function readDeliveries(
       },
     ];
   };
+}
+
+interface ClothWanted {
+  readonly clothId: number;
+  readonly shadeId: number;
+}
+
+/** How each cloth and shade comes soonest with its days to spare: by an offer in force, else from the cloth's own supplier. */
+export function readDeliveries(
+  reader: Reader,
+  wanted: readonly ClothWanted[],
+  rules: DeliveryRules,
+): (of: ClothWanted) => ClothDelivery | null {
+  const clothIds = [...new Set(wanted.map(({ clothId }) => clothId))];
+  if (clothIds.length === 0) return () => null;
+  const offers = readOffers(reader, rules.today, { clothIds });
+  const own = reader.all(clothSuppliers(clothIds));
+  const records = readLateRecords(reader, [
+    ...offers.map(({ supplierId }) => supplierId),
+    ...own.map(({ supplierId }) => supplierId),
+  ]);
+  const deliveryOf = deliveriesBy(records, rules);
   return ({ clothId, shadeId }) => {
     const offered = offers
       .filter((offer) => offer.clothId === clothId && (offer.shadeId === null || offer.shadeId === shadeId))
@@ -121,6 +130,38 @@ export function readDeliveries(
         : own
             .filter((row) => row.clothId === clothId)
             .flatMap((row) => deliveryOf(row.supplierId, row.name, row.leadDays));
+    return found.sort((a, b) => totalDays(a) - totalDays(b))[0] ?? null;
+  };
+}
+
+const supplierDays = prepared((db, supplierIds: Param<readonly number[]>) =>
+  db
+    .selectFrom('supplier')
+    .select(['id', 'name', 'lead_days as leadDays'])
+    .where('id', 'in', inList(supplierIds)),
+);
+
+/** How each of some supplies comes soonest: by an offer in force, else from its own supplier. */
+export function readSupplyDeliveries(
+  reader: Reader,
+  supplies: readonly Pick<StockedSupply, 'id' | 'supplierId'>[],
+  rules: DeliveryRules,
+): (supply: Pick<StockedSupply, 'id' | 'supplierId'>) => ClothDelivery | null {
+  if (supplies.length === 0) return () => null;
+  const ids = new Set(supplies.map(({ id }) => id));
+  const offers = readSupplyOffers(reader, rules.today).filter(({ supplyId }) => ids.has(supplyId));
+  const own = supplies.flatMap(({ supplierId }) => supplierId ?? []);
+  const suppliers = own.length === 0 ? [] : reader.all(supplierDays([...new Set(own)]));
+  const records = readLateRecords(reader, [...offers.map(({ supplierId }) => supplierId), ...own]);
+  const deliveryOf = deliveriesBy(records, rules);
+  return (supply) => {
+    const offered = offers
+      .filter(({ supplyId }) => supplyId === supply.id)
+      .flatMap((offer) => deliveryOf(offer.supplierId, offer.supplierName, offer.leadDays));
+    const usual = suppliers
+      .filter(({ id }) => id === supply.supplierId)
+      .flatMap(({ id, name, leadDays }) => deliveryOf(id, name, leadDays));
+    const found = offered.length > 0 ? offered : usual;
     return found.sort((a, b) => totalDays(a) - totalDays(b))[0] ?? null;
   };
 }

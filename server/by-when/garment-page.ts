@@ -12,7 +12,7 @@ import { showDay, showMoment } from '../kit/when.ts';
 import { countOf, listed } from '../kit/words.ts';
 import { ratesPath } from '../setup/rates/words.ts';
 import type { Page } from '../web/page-frame.ts';
-import { waitsOf } from './deliveries.ts';
+import { type ClothDelivery, waitsOf } from './deliveries.ts';
 import { GARMENT_WORK_FIELDS, readGarmentWork } from './garment-form.ts';
 import { HOURS_PATH } from './hours-form.ts';
 import { type GarmentDays, readWorkroomPlan } from './plan.ts';
@@ -55,7 +55,7 @@ export function garmentDaysPage(reader: Reader, code: string, today: string, typ
 }
 
 function rowsOf(days: GarmentDays, { settings, workDays }: Capacity) {
-  const { steps, cloth, garment, work } = days;
+  const { steps, garment, work } = days;
   const rows = steps.flatMap((step) => {
     const row = {
       step: STEP_WORDS[step.kind],
@@ -63,16 +63,17 @@ function rowsOf(days: GarmentDays, { settings, workDays }: Capacity) {
       last: saySpan(step.latest),
       soonest: saySpan(step.soonest),
     };
-    if (step.kind !== 'order' || !cloth?.order) return [row];
+    const order = orderOf(step.kind, days);
+    if (!order) return [row];
     const comes = (spell: PlannedSpell | null) =>
-      spell && cloth.order
-        ? showDayNumber(dayAfterWaits(workDays, spell.toDay, waitsOf(cloth.order, settings.receivingDays)))
+      spell
+        ? showDayNumber(dayAfterWaits(workDays, spell.toDay, waitsOf(order, settings.receivingDays)))
         : 'not told';
     return [
       row,
       {
-        step: 'Delivery, inspected',
-        work: `${countOf(cloth.order.leadDays, 'day', 'days')} and ${cloth.order.bufferDays} to spare`,
+        step: DELIVERY_WORDS[step.kind] ?? '',
+        work: `${countOf(order.leadDays, 'day', 'days')} and ${order.bufferDays} to spare`,
         last: comes(step.latest),
         soonest: comes(step.soonest),
       },
@@ -90,6 +91,19 @@ function rowsOf(days: GarmentDays, { settings, workDays }: Capacity) {
   return [...rows, due];
 }
 
+const DELIVERY_WORDS: Readonly<Partial<Record<DayStepKind, string>>> = {
+  order: 'Delivery, inspected',
+  'order-dyes': 'Dyes delivered',
+  'order-supplies': 'Supplies delivered',
+};
+
+/** The delivery that a step asks for; null where the step is no order. */
+function orderOf(kind: DayStepKind, { cloth, supplies }: GarmentDays): ClothDelivery | null {
+  if (kind === 'order') return cloth?.order ?? null;
+  if (kind === 'order-dyes') return supplies?.dyes.order ?? null;
+  return kind === 'order-supplies' ? (supplies?.sewn.order ?? null) : null;
+}
+
 /** "4 Dec 2026", or from one day to another. */
 function saySpan(spell: PlannedSpell | null): string {
   if (!spell) return 'not within three years';
@@ -102,6 +116,10 @@ function workOf(kind: DayStepKind, days: GarmentDays): string {
   switch (kind) {
     case 'order':
       return cloth?.order ? `from ${cloth.order.supplier}` : '';
+    case 'order-dyes':
+      return listed(days.supplies?.dyes.supplies.map(({ name }) => name) ?? []);
+    case 'order-supplies':
+      return listed(days.supplies?.sewn.supplies.map(({ name }) => name) ?? []);
     case 'swatch':
       return countOf(work?.swatchDays ?? 0, 'day', 'days');
     case 'dye':
@@ -123,7 +141,7 @@ function workOf(kind: DayStepKind, days: GarmentDays): string {
 
 /** What the days are made of where it is not plain, and what nobody has said. */
 function notesOf(
-  { cloth, garment, work, sewing, strips, troubles, lateDays, readyDay }: GarmentDays,
+  { cloth, supplies, garment, work, sewing, strips, troubles, lateDays, readyDay }: GarmentDays,
   capacity: Capacity,
 ) {
   const { stripsHour, units } = capacity;
@@ -145,6 +163,24 @@ function notesOf(
       text: `${name}: nobody has said in how many days it comes, so its delivery is not counted.`,
       href: '/orders/suppliers',
       link: 'Suppliers',
+    });
+  const besides = [...(supplies?.dyes.supplies ?? []), ...(supplies?.sewn.supplies ?? [])];
+  for (const { name, delivery } of besides)
+    notes.push({
+      text: delivery
+        ? `${name}: from ${delivery.supplier} in ${countOf(delivery.leadDays, 'day', 'days')}, with ${delivery.bufferDays} to spare.`
+        : `${name}: nobody has said in how many days it comes, so its delivery is not counted.`,
+      href: '/supplies',
+      link: 'Supplies',
+    });
+  for (const { code, name, expectedOn } of supplies?.arriving ?? [])
+    notes.push({
+      text:
+        expectedOn === null
+          ? `${name}: order ${code} has no day, so its delivery is not counted.`
+          : `${name}: order ${code} is expected ${showDay(expectedOn)}.`,
+      href: orderPath(code),
+      link: code,
     });
   for (const { code, expectedOn, late } of cloth?.arriving ?? [])
     notes.push({
@@ -198,8 +234,12 @@ const TAPS_OFFERED = {
 } as const;
 
 /** What can be tapped: begun, left for now, done. */
-function worksOf({ taps }: { readonly taps: GarmentDays['taps'] }) {
+function worksOf({ taps, cloth }: Pick<GarmentDays, 'taps' | 'cloth'>) {
+  // An approved swatch is read at the dye bench: nobody types it a second time.
+  const swatched = cloth !== null && cloth.unplanned.length > 0 && cloth.unswatched.length === 0;
   return WORKS.map(([work, name]) => {
+    if (work === 'swatch' && swatched)
+      return { work, name, state: `approved: ${listed(cloth.unplanned)}`, offers: [], key: mintKey() };
     const last = taps.findLast((tap) => tap.work === work);
     const said = { begun: 'begun', left: 'left', done: 'done' };
     const offers = TAPS_OFFERED[last?.tap ?? 'left'].filter(

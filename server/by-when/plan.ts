@@ -9,16 +9,19 @@ import { grouped } from '../kit/grouped.ts';
 import { readSewing } from '../setup/rates/store.ts';
 import { type Needs, readNeeds } from '../short/queries.ts';
 import { type ClothToCome, readClothToCome } from './cloth-to-come.ts';
-import { waitsOf } from './deliveries.ts';
+import { type ClothDelivery, waitsOf } from './deliveries.ts';
 import { tappedMinutes } from './measured.ts';
 import { type Capacity, readCapacity } from './settings.ts';
 import { sewingMinutes } from './sewing-minutes.ts';
+import { readSuppliesToCome, type SuppliesToCome } from './supplies-to-come.ts';
 import { lastTap, readTaps, type WorkTap } from './taps.ts';
 
 /** What is left of a garment, and what its days are worked out from. */
 export interface GarmentFacts {
   readonly garment: Garment;
   readonly cloth: ClothToCome | null;
+  /** what it waits for besides cloth; null where no supply is kept */
+  readonly supplies: SuppliesToCome | null;
   readonly strips: { readonly wanted: number; readonly cut: number };
   /** minutes of sewing; `complete` is false where a rate is missing */
   readonly sewing: { readonly minutes: number; readonly complete: boolean; readonly typed: boolean };
@@ -122,13 +125,10 @@ function readGarmentFacts(
   );
   const taps = readTaps(reader, ids);
   const sewing = readSewing(reader);
-  const cloths = readClothToCome(reader, {
-    needs,
-    today,
-    settings,
-    workDays,
-    laterBy: (supplierId) => (later?.supplierId === supplierId ? later.days : 0),
-  });
+  const laterBy = (supplierId: number) => (later?.supplierId === supplierId ? later.days : 0);
+  const cloths = readClothToCome(reader, { needs, today, settings, workDays, laterBy });
+  const codes = needs.garments.map(({ code }) => code);
+  const supplies = readSuppliesToCome(reader, { codes, cloths, today, settings, workDays, laterBy });
   const shares = grouped(
     needs.lines.flatMap((line) => line.shares),
     ({ garment }) => garment.code,
@@ -138,6 +138,9 @@ function readGarmentFacts(
     const { garment } = worked;
     const own = typed.get(garment.id);
     const cloth = cloths.get(garment.code) ?? null;
+    const besides = supplies.get(garment.code) ?? null;
+    const deliveryOf = (order: ClothDelivery | null | undefined) =>
+      order ? waitsOf(order, settings.receivingDays) : null;
     const strips = (shares.get(garment.code) ?? []).reduce(
       (sum, { short }) => ({ wanted: sum.wanted + short.wantedStrips, cut: sum.cut + short.cutStrips }),
       { wanted: 0, cut: 0 },
@@ -163,8 +166,11 @@ function readGarmentFacts(
               : cloth?.untold.length
                 ? []
                 : null,
+            dyeDelivery: deliveryOf(besides?.dyes.order),
+            supplyDelivery: deliveryOf(besides?.sewn.order),
             clothDay: cloth?.day ?? null,
-            swatchDays: (cloth?.unplanned.length ?? 0) > 0 && !isDone('swatch') ? settings.swatchDays : 0,
+            supplyDay: besides?.day ?? null,
+            swatchDays: (cloth?.unswatched.length ?? 0) > 0 && !isDone('swatch') ? settings.swatchDays : 0,
             baths: baths + (cloth?.unplanned.length ?? 0) + (failedFor === garment.id ? 1 : 0),
             dryingDays: settings.dryingDays,
             cutMinutes: left === 0 ? 0 : stripsHour === null ? null : Math.ceil((left * 60) / stripsHour),
@@ -181,6 +187,7 @@ function readGarmentFacts(
     return {
       garment,
       cloth,
+      supplies: besides,
       strips,
       sewing: time,
       sewingDone,

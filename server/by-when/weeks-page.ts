@@ -90,8 +90,11 @@ function tableOf(loads: Loads) {
       week: showDayNumber(monday),
       cells: loads.map(({ name, say, weeks: own }) => {
         const { capacity, soonest, latest } = own[at] ?? { capacity: 0, soonest: 0, latest: 0 };
-        const of = soonest + latest === 0 ? '' : `${say(soonest)} planned, ${say(latest)} at the latest, of `;
-        return { name, text: `${of}${say(capacity)}${of === '' ? ' free' : ''}` };
+        const load = [
+          ...(soonest > 0 ? [`${say(soonest)} planned`] : []),
+          ...(latest > 0 ? [`${say(latest)} at the latest`] : []),
+        ];
+        return { name, text: load.length === 0 ? `${say(capacity)} free` : `${load.join(', ')}, of ${say(capacity)}` };
       }),
     })),
   };

@@ -8,6 +8,8 @@ import { lastTap } from './taps.ts';
 
 export const STEP_WORDS: Readonly<Record<DayStepKind, string>> = {
   order: 'Order cloth',
+  'order-dyes': 'Order dyes',
+  'order-supplies': 'Order supplies',
   swatch: 'Swatch',
   dye: 'Dye',
   cut: 'Cut',
@@ -47,7 +49,7 @@ export function nextThing(days: GarmentDays, today: string): NextThing {
   const late = lateDays > 0 ? sayLate(lateDays, readyDay) : '';
   if (!next)
     return { text: '', when: '', href: daysHref, isToday: false, late, daysHref, lateDays, lastDay: null };
-  const begun = next.kind !== 'order' && lastTap(days.taps, garment.id, next.kind)?.tap === 'begun';
+  const begun = isWork(next.kind) && lastTap(days.taps, garment.id, next.kind)?.tap === 'begun';
   const lastDay = Math.max(now, (begun ? next.latest?.toDay : next.latest?.fromDay) ?? now);
   // What was ordered and has not come stands before cutting and sewing.
   const awaited = begun || (next.kind !== 'cut' && next.kind !== 'sew') ? [] : (days.cloth?.arriving ?? []);
@@ -68,10 +70,21 @@ export function nextThing(days: GarmentDays, today: string): NextThing {
   };
 }
 
+type WorkKind = Exclude<DayStepKind, 'order' | 'order-dyes' | 'order-supplies'>;
+
+/** What is tapped as begun and done; an order tells itself. */
+function isWork(kind: DayStepKind): kind is WorkKind {
+  return kind !== 'order' && kind !== 'order-dyes' && kind !== 'order-supplies';
+}
+
 function sayNext(kind: DayStepKind, begun: boolean): string {
   switch (kind) {
     case 'order':
       return 'Order cloth by';
+    case 'order-dyes':
+      return 'Order dyes by';
+    case 'order-supplies':
+      return 'Order supplies by';
     case 'swatch':
       return begun ? 'Approve the swatch by' : 'Dye a swatch by';
     case 'dye':
@@ -87,6 +100,7 @@ function sayNext(kind: DayStepKind, begun: boolean): string {
 
 function hrefOf(kind: DayStepKind, code: string): string {
   if (kind === 'order') return '/orders/new?from=short';
+  if (kind === 'order-dyes' || kind === 'order-supplies') return '/supplies';
   if (kind === 'swatch' || kind === 'dye') return '/dye-bench';
   if (kind === 'cut') return planPath(code);
   return kind === 'sew' ? sewingPath(code) : daysPath(code);

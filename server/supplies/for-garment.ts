@@ -95,7 +95,7 @@ export function readSuppliesOfGarment(reader: Reader, garmentId: number, { units
  */
 export function readStillForGarment(reader: Reader, code: string, { units, currency }: Asker) {
   const kept = readSupplies(reader).filter(({ gone }) => gone === '');
-  const rows = readWantedSupplies(reader, kept, code).map(({ supply, amount }) => {
+  const rows = readWantedSupplies(reader, kept, new Set([code])).map(({ supply, amount }) => {
     const { name, id, measure, onHand, costMinor } = supply;
     const minor =
       onHand > 0 && costMinor > 0

@@ -39,17 +39,37 @@ const thingsWanted = keptUntilWritten((reader): readonly WantedThing[] => {
 
 /**
  * What open garments still take of supplies of the same name: hooks or a zip for their opening, and what their parts take. A
- * trim goes by the name of its part; hooks, steel, cord and the like by what they are called there. `only` is the code of a
- * garment: then what others take is left out.
+ * trim goes by the name of its part; hooks, steel, cord and the like by what they are called there. `of` are the codes of the
+ * garments that are asked about; null is all of them.
  */
 export function readWantedSupplies(
   reader: Reader,
   kept: readonly StockedSupply[],
-  only: string | null = null,
+  of: ReadonlySet<string> | null = null,
 ): SupplyWanted<StockedSupply>[] {
-  const things = thingsWanted(reader).filter(({ garment }) => only === null || garment === only);
+  const things = thingsWanted(reader).filter(({ garment }) => of === null || of.has(garment));
   const provided = new Map(
     reader.all(providedForGarments()).map(({ supply_id: id, code, amount }) => [`${id} ${code}`, amount]),
   );
   return suppliesWanted(things, kept, ({ id }, code) => provided.get(`${id} ${code}`) ?? 0);
+}
+
+/** What each garment lacks where those before it in the list take what is on hand first, by its code. */
+export function readLackedByGarment(
+  reader: Reader,
+  kept: readonly StockedSupply[],
+  codes: readonly string[],
+): Map<string, { readonly supply: StockedSupply; readonly amount: number }[]> {
+  const before = new Map<number, number>();
+  return new Map(
+    codes.map((code, at) => {
+      const wanted = readWantedSupplies(reader, kept, new Set(codes.slice(0, at + 1)));
+      const lacked = wanted.flatMap(({ supply, shortBy }) => {
+        const amount = shortBy - (before.get(supply.id) ?? 0);
+        before.set(supply.id, shortBy);
+        return amount > 0 ? [{ supply, amount }] : [];
+      });
+      return [code, lacked];
+    }),
+  );
 }

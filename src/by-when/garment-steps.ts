@@ -1,8 +1,17 @@
 import type { DayJob, DayStep } from './day-problem.ts';
 import type { DayWait } from './waits.ts';
 
-/** The steps from cloth that is not there to the last fitting, in their order. */
-export const DAY_STEPS = ['order', 'swatch', 'dye', 'cut', 'sew', 'fit'] as const;
+/** The steps from what is not there to the last fitting, in their order. */
+export const DAY_STEPS = [
+  'order',
+  'order-dyes',
+  'order-supplies',
+  'swatch',
+  'dye',
+  'cut',
+  'sew',
+  'fit',
+] as const;
 export type DayStepKind = (typeof DAY_STEPS)[number];
 
 /** The few resources that garments share. */
@@ -17,8 +26,13 @@ export interface GarmentWork {
   readonly fittingDay: number | null;
   /** what passes until ordered cloth can be used; null where nothing has to be ordered */
   readonly delivery: readonly DayWait[] | null;
+  /** the same of dyes and chemicals that the baths take, and of what is sewn on */
+  readonly dyeDelivery: readonly DayWait[] | null;
+  readonly supplyDelivery: readonly DayWait[] | null;
   /** cloth on order or in the pot can be used from then on; null where none is awaited */
   readonly clothDay: number | null;
+  /** the same of what is sewn on */
+  readonly supplyDay: number | null;
   /** open days for a swatch and its approval; 0 where none is wanted */
   readonly swatchDays: number;
   /** baths that have not begun */
@@ -62,14 +76,19 @@ export function stepsOfGarment(work: GarmentWork): GarmentSteps {
     });
   };
   const drying: DayWait[] = [{ days: work.dryingDays, of: 'calendar' }];
-  const { delivery, swatchDays, baths, clothDay } = work;
+  const { delivery, dyeDelivery, supplyDelivery, swatchDays, baths, clothDay, supplyDay } = work;
   if (delivery) add('order', null, 1);
-  if (swatchDays > 0) add('swatch', null, swatchDays);
-  if (baths > 0) add('dye', POTS, baths, [['swatch', []]]);
+  if (dyeDelivery && baths > 0) add('order-dyes', null, 1);
+  if (supplyDelivery && work.sewMinutes !== 0) add('order-supplies', null, 1);
+  const dyes = ['order-dyes', dyeDelivery ?? []] as const;
+  if (swatchDays > 0) add('swatch', null, swatchDays, [dyes]);
+  if (baths > 0) add('dye', POTS, baths, [['swatch', []], dyes]);
   const cloth = [['order', delivery ?? []] as const, ['dye', drying] as const];
-  addTimed('cut', TABLE, work.cutMinutes, cloth);
+  addTimed('cut', TABLE, work.cutMinutes, cloth, clothDay);
   const needsCloth = placeOf('cut') < 0;
-  addTimed('sew', PEOPLE, work.sewMinutes, [['cut', []], ...(needsCloth ? cloth : [])]);
+  const supplies = ['order-supplies', supplyDelivery ?? []] as const;
+  const before = [['cut', []] as const, supplies, ...(needsCloth ? cloth : [])];
+  addTimed('sew', PEOPLE, work.sewMinutes, before, Math.max(clothDay ?? 0, supplyDay ?? 0));
   const last = steps.length === 0 ? [] : [[steps.at(-1)?.kind ?? 'cut', []] as const];
   if (!work.fittingDone)
     add('fit', null, 1, placeOf('sew') < 0 ? [...cloth, ...last] : last, work.fittingDay ?? 0);
@@ -91,9 +110,10 @@ export function stepsOfGarment(work: GarmentWork): GarmentSteps {
     resource: string,
     minutes: number | null,
     after: readonly (readonly [DayStepKind, readonly DayWait[]])[],
+    fromDay: number | null,
   ): void {
     if (minutes === 0) return;
-    if (minutes === null) add(kind, null, 1, after, clothDay ?? 0);
-    else add(kind, resource, minutes, after, clothDay ?? 0);
+    if (minutes === null) add(kind, null, 1, after, fromDay ?? 0);
+    else add(kind, resource, minutes, after, fromDay ?? 0);
   }
 }

@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { garmentDaysPage } from '../../../server/by-when/garment-page.ts';
+import { LAWFUL } from '../../migrations/rows.ts';
 import { makeGarment, makeTierOf, pageOf, problemsOf, tierFields } from '../garments/making.ts';
 import { length, makeBolt, makeStock, openTestHouse, type Stock, type TestHouse } from '../support.ts';
 
@@ -269,5 +270,42 @@ describe('a shade that has to be dyed', () => {
     expect((await lastDays(code)).Dye).toBe('6 Apr 2026');
     await house.send(`/garments/${code}/by-when/taps`, { work: 'swatch', tap: 'done' }).expect(200);
     expect((await daysOf(code)).next?.text).toBe('Begin dyeing by 6 Apr 2026');
+  });
+
+  it('has its swatch where one is approved at the dye bench, which nobody types again', async () => {
+    const { lotId, ...wanted } = house.write((tx) => {
+      const ground = makeStock(tx, { ground: true });
+      makeBolt(tx, ground.lotId, '10 m');
+      return { clothId: ground.clothId, lotId: ground.lotId, shadeId: makeStock(tx).shadeId };
+    });
+    const code = await makeGarment(house, { name: 'Cape', due_on: '2026-04-15' });
+    await makeTierOf(house, code, wanted);
+    const steps = async () => (await daysOf(code)).rows.map(({ step }) => step);
+    const swatch = async () => (await daysOf(code)).works.find(({ work }) => work === 'swatch');
+    expect(await steps()).toContain('Swatch');
+    expect((await swatch())?.state).toBe('');
+    const judge = house.write((tx) => {
+      const recipe = { ...LAWFUL.recipe, name: 'Cape blue', version: 1, follows_id: null, shade_id: wanted.shadeId };
+      const recipeId = tx.run(tx.db.insertInto('recipe').values(recipe as never)).lastId;
+      const job = { ...LAWFUL.swatch_job, code: 'T77', lot_id: lotId };
+      const jobId = tx.run(tx.db.insertInto('swatch_job').values(job as never)).lastId;
+      const one = { ...LAWFUL.swatch, job_id: jobId, recipe_id: recipeId };
+      return tx.run(tx.db.insertInto('swatch').values(one as never)).lastId;
+    });
+    const say = (verdict: string | null) =>
+      house.write((tx) => {
+        const result = { ...LAWFUL.swatch_result, swatch_id: judge, reading_id: null, verdict };
+        tx.run(tx.db.insertInto('swatch_result').values(result as never));
+      });
+    say('adjusted');
+    expect(await steps()).toContain('Swatch');
+    say('approved');
+    expect(await steps()).not.toContain('Swatch');
+    expect(await swatch()).toMatchObject({ state: expect.stringMatching(/^approved: Shade \d+$/), offers: [] });
+    // Looked at again without a judgement, it stays approved; judged anew, it does not.
+    say(null);
+    expect(await steps()).not.toContain('Swatch');
+    say('given up');
+    expect(await steps()).toContain('Swatch');
   });
 });

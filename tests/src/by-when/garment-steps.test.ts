@@ -7,7 +7,10 @@ const WORK: GarmentWork = {
   dueDay: 100,
   fittingDay: null,
   delivery: null,
+  dyeDelivery: null,
+  supplyDelivery: null,
   clothDay: null,
+  supplyDay: null,
   swatchDays: 0,
   baths: 0,
   dryingDays: 1,
@@ -33,6 +36,25 @@ describe('the steps of a garment', () => {
     ]);
     expect(job?.steps[3]?.after[1]?.waits).toEqual([{ days: 1, of: 'calendar' }]);
     expect(job?.endWaits).toEqual([{ days: 2, of: 'open' }]);
+  });
+
+  it('put dyeing behind dyes that are ordered, and sewing behind what is sewn on', () => {
+    const waits = [{ days: 9, of: 'calendar' as const }];
+    const both = { ...WORK, dyeDelivery: waits, supplyDelivery: waits };
+    const { kinds, job } = stepsOfGarment({ ...both, swatchDays: 2, baths: 1, supplyDay: 50 });
+    expect(kinds).toEqual(['order-dyes', 'order-supplies', 'swatch', 'dye', 'cut', 'sew', 'fit']);
+    expect(job?.steps.map(({ after }) => after.map(({ step }) => step))).toEqual([
+      [],
+      [],
+      [0],
+      [2, 0],
+      [3],
+      [4, 1],
+      [5],
+    ]);
+    expect(job?.steps[5]).toMatchObject({ fromDay: 50, after: [{ waits: [] }, { waits }] });
+    // Nothing is ordered for baths that are done, nor for sewing that is.
+    expect(stepsOfGarment({ ...both, sewMinutes: 0 }).kinds).toEqual(['cut', 'fit']);
   });
 
   it('leave out what is done, and put what follows behind what is left', () => {
