@@ -15,7 +15,7 @@ export const GARMENT_WORK_FIELDS = {
   sewing: optionalReading((typed) => readHours(typed, MOST_SEWING_MINUTES), {
     label: 'Sewing, all of it',
     unit: 'h',
-    hint: 'Blank: as worked out from the tiers and your rates.',
+    hint: 'Blank: as worked out from the tiers, the parts and your rates.',
   }),
   fitting: optionalDay({
     label: 'Last fitting on',

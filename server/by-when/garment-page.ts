@@ -1,7 +1,8 @@
 import type { DayStepKind } from '../../src/by-when/garment-steps.ts';
 import { sayHours, writeHours } from '../../src/by-when/hours.ts';
 import type { PlannedSpell } from '../../src/by-when/plan-days.ts';
-import { dayAfterWaits } from '../../src/by-when/waits.ts';
+import { dayAfterWaits, dayBeforeWaits } from '../../src/by-when/waits.ts';
+import { openDayBack } from '../../src/by-when/work-days.ts';
 import type { Reader } from '../database/book.ts';
 import { readGarment } from '../garments/garment/records.ts';
 import { drawFields } from '../kit/form-drawing.ts';
@@ -141,7 +142,7 @@ function workOf(kind: DayStepKind, days: GarmentDays): string {
 
 /** What the days are made of where it is not plain, and what nobody has said. */
 function notesOf(
-  { cloth, supplies, garment, work, sewing, strips, troubles, lateDays, readyDay }: GarmentDays,
+  { cloth, supplies, steps, garment, work, sewing, strips, troubles, lateDays, readyDay }: GarmentDays,
   capacity: Capacity,
 ) {
   const { stripsHour, units } = capacity;
@@ -164,11 +165,22 @@ function notesOf(
       href: '/orders/suppliers',
       link: 'Suppliers',
     });
-  const besides = [...(supplies?.dyes.supplies ?? []), ...(supplies?.sewn.supplies ?? [])];
-  for (const { name, delivery } of besides)
+  const begins = (kinds: readonly DayStepKind[]) =>
+    steps.find(({ kind, latest }) => kinds.includes(kind) && latest)?.latest?.fromDay ?? null;
+  const besides = [
+    ...(supplies?.dyes.supplies ?? []).map((one) => ({ ...one, usedDay: begins(['swatch', 'dye']) })),
+    ...(supplies?.sewn.supplies ?? []).map((one) => ({ ...one, usedDay: begins(['sew']) })),
+  ];
+  const { settings, workDays } = capacity;
+  const sayBy = (usedDay: number | null, delivery: ClothDelivery) => {
+    if (usedDay === null) return '';
+    const asked = dayBeforeWaits(workDays, usedDay, waitsOf(delivery, settings.receivingDays));
+    return `by ${showDayNumber(openDayBack(workDays, asked, 1))} `;
+  };
+  for (const { name, delivery, usedDay } of besides)
     notes.push({
       text: delivery
-        ? `${name}: from ${delivery.supplier} in ${countOf(delivery.leadDays, 'day', 'days')}, with ${delivery.bufferDays} to spare.`
+        ? `${name}: order it ${sayBy(usedDay, delivery)}from ${delivery.supplier}, which delivers in ${countOf(delivery.leadDays, 'day', 'days')}, with ${delivery.bufferDays} to spare.`
         : `${name}: nobody has said in how many days it comes, so its delivery is not counted.`,
       href: '/supplies',
       link: 'Supplies',

@@ -5,6 +5,7 @@ import { dayNumber } from '../../src/by-when/work-days.ts';
 import type { Reader } from '../database/book.ts';
 import { inList, type Param, prepared } from '../database/statements.ts';
 import type { Garment } from '../garments/garment/records.ts';
+import { workKeptParts } from '../garments/parts/kept.ts';
 import { grouped } from '../kit/grouped.ts';
 import { readSewing } from '../setup/rates/store.ts';
 import { type Needs, readNeeds } from '../short/queries.ts';
@@ -148,7 +149,7 @@ function readGarmentFacts(
     const isDone = (work: WorkTap['work']) => lastTap(taps, garment.id, work)?.tap === 'done';
     const time = own?.sewing_minutes
       ? { minutes: own.sewing_minutes, complete: true, typed: true }
-      : { ...sewingMinutes(worked, sewing), typed: false };
+      : { ...sewingMinutes(worked, workKeptParts(reader, garment.id), sewing), typed: false };
     const fittingOn = own?.fitting_on ?? null;
     const left = strips.wanted - strips.cut;
     const sewingDone = isDone('sew');

@@ -4,22 +4,30 @@ import type { Reader } from '../database/book.ts';
 import { inList, type Param, prepared } from '../database/statements.ts';
 import { readGarment } from '../garments/garment/records.ts';
 import { tiersIn, type WorkedGarment, workGarments } from '../garments/garment/worked.ts';
+import { type WorkedPart, workKeptParts } from '../garments/parts/kept.ts';
 import { sewnTier } from '../garments/sewing/sheet.ts';
 import { countOf } from '../kit/words.ts';
 import { ratesOf, readSewing, type Sewing } from '../setup/rates/store.ts';
 import { tappedMinutes } from './measured.ts';
 import { lastTap, readTaps } from './taps.ts';
 
-/** Minutes of sewing of all tiers by the workroom's own rates, rounded up. */
-export function sewingMinutes({ garment, tiers }: WorkedGarment, sewing: Sewing) {
-  const jobs = tiersIn(garment).flatMap((tier) => {
+/** Minutes of sewing of all tiers and parts by the workroom's own rates, rounded up. */
+export function sewingMinutes(
+  { garment, tiers }: WorkedGarment,
+  parts: readonly WorkedPart[],
+  sewing: Sewing,
+) {
+  const ofTiers = tiersIn(garment).flatMap((tier) => {
     const found = tiers.find(({ tierId }) => tierId === tier.id);
-    if (!found) return [];
-    return sewingOf(sewnTier(tier, found)).jobs.map(({ job, ticks }) =>
-      workOfJob(job, ticks, ratesOf(sewing, job), 0),
-    );
+    return found ? sewingOf(sewnTier(tier, found)).jobs : [];
   });
-  const { seconds, complete } = sewingTime(jobs);
+  const ofParts = parts.flatMap(({ kept, answer }) =>
+    (answer?.sewn ?? []).map(({ job, ticks }) => ({ job, ticks: ticks * kept.pieces })),
+  );
+  const jobs = [...ofTiers, ...ofParts].filter(({ ticks }) => ticks > 0);
+  const { seconds, complete } = sewingTime(
+    jobs.map(({ job, ticks }) => workOfJob(job, ticks, ratesOf(sewing, job), 0)),
+  );
   return { minutes: Math.ceil(seconds / 60), complete };
 }
 
@@ -54,7 +62,7 @@ export function sayMeasuredSewing(reader: Reader): string {
   const counted = workGarments(reader, garments).flatMap((worked) => {
     const { id } = worked.garment;
     const own = taps.filter(({ garment_id: of }) => of === id);
-    const { minutes, complete } = sewingMinutes(worked, sewing);
+    const { minutes, complete } = sewingMinutes(worked, workKeptParts(reader, id), sewing);
     const tapped = tappedMinutes(own, 'sew');
     const isDone = lastTap(own, id, 'sew')?.tap === 'done';
     return isDone && complete && minutes > 0 && tapped > 0 ? [{ minutes, tapped }] : [];

@@ -25,7 +25,11 @@ export interface SuppliesToCome {
   readonly sewn: SuppliesToOrder;
   /** the day from which what was ordered to be sewn on can be used; null where nothing is awaited */
   readonly day: number | null;
-  readonly arriving: readonly { readonly code: string; readonly name: string; readonly expectedOn: string | null }[];
+  readonly arriving: readonly {
+    readonly code: string;
+    readonly name: string;
+    readonly expectedOn: string | null;
+  }[];
 }
 
 interface Given {
@@ -45,7 +49,11 @@ export function readSuppliesToCome(reader: Reader, given: Given): Map<string, Su
   if (kept.length === 0) return new Map();
   const isWeighed = kept.some(({ dyeId, auxiliary }) => dyeId !== null || auxiliary !== null);
   const weighed = isWeighed ? supplyNeeds(readToWeigh(reader), kept).needs : [];
-  const awaited = readAwaitedSupplies(reader).map(({ order, line }) => ({ order, line, left: line.awaitedAmount }));
+  const awaited = readAwaitedSupplies(reader).map(({ order, line }) => ({
+    order,
+    line,
+    left: line.awaitedAmount,
+  }));
   const awaitedOf = ({ id }: StockedSupply) =>
     awaited.reduce((sum, { line, left }) => sum + (line.supplyId === id ? left : 0), 0);
   // Dyes that are on order come for all batches alike: the first that runs short is not told apart.
@@ -83,7 +91,12 @@ export function readSuppliesToCome(reader: Reader, given: Given): Map<string, Su
         }
         if (needed > 0) toOrder.push(supply);
       }
-      const found = { dyes: orderOf(dyes.map(({ supply }) => supply)), sewn: orderOf(toOrder), day, arriving };
+      const found = {
+        dyes: orderOf(dyes.map(({ supply }) => supply)),
+        sewn: orderOf(toOrder),
+        day,
+        arriving,
+      };
       return [code, found];
     }),
   );

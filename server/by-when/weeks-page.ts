@@ -94,7 +94,10 @@ function tableOf(loads: Loads) {
           ...(soonest > 0 ? [`${say(soonest)} planned`] : []),
           ...(latest > 0 ? [`${say(latest)} at the latest`] : []),
         ];
-        return { name, text: load.length === 0 ? `${say(capacity)} free` : `${load.join(', ')}, of ${say(capacity)}` };
+        return {
+          name,
+          text: load.length === 0 ? `${say(capacity)} free` : `${load.join(', ')}, of ${say(capacity)}`,
+        };
       }),
     })),
   };

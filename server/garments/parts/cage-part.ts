@@ -133,6 +133,8 @@ export const CAGE = part({
         ...(cage.tapeTicks > 0 ? [wantsLength('Tape', cage.tapeTicks)] : []),
         ...(cage.connectors > 0 ? [wantsCount('Connectors', cage.connectors)] : []),
       ],
+      // A casing is sewn along both its edges.
+      sewn: [{ job: 'attaching', ticks: 2 * cage.casingTicks }],
       cut:
         casing && width
           ? {

@@ -160,6 +160,7 @@ export const CLOSING = part({
     // A band lies whichever way it goes on its cloth.
     const { depthTicks, lengthTicks } = cut;
     const bandCut = { noun: 'band', depthTicks, lengthTicks, direction: 'either', count: 1 } as const;
-    return { figures, wants, cut: form.bought ? null : bandCut, warnings };
+    const sewn = [{ job: 'attaching' as const, ticks: form.waist.value + band.easeTicks }];
+    return { figures, wants, cut: form.bought ? null : bandCut, sewn, warnings };
   },
 });

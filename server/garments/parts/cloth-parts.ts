@@ -1,6 +1,7 @@
 import { alongSelvedge, cutBias, squareOfWholeTurns } from '../../../src/garment/parts/bias.ts';
 import { clothInRepeats, lengthInRepeats } from '../../../src/garment/parts/pattern-repeat.ts';
 import { cutPleats, fullUnder, PLEAT_KINDS, sunrayRadius } from '../../../src/garment/parts/pleats.ts';
+import { seamsOf } from '../../../src/garment/sewing.ts';
 import { choiceField, choiceOrFirst, tickField, wholeField } from '../../kit/fields.ts';
 import { invalid } from '../../refusal.ts';
 import { CLOSINGS } from '../tier/closings.ts';
@@ -101,6 +102,11 @@ export const PLEATS = part({
           : []),
       ],
       wants: [wantsCount(`Strips of ${size(form.strip.value)} to pleat`, cut.strips, 'cloth')],
+      sewn: [
+        { job: 'plain', ticks: seamsOf(form.closing, cut.strips) * (form.cut_depth?.value ?? 0) },
+        { job: 'narrow', ticks: cut.pleats * cut.perPleatTicks },
+        { job: 'attaching', ticks: form.finished.value },
+      ],
       cut: form.cut_depth
         ? {
             noun: 'strip',
@@ -164,6 +170,7 @@ export const BIAS = part({
         },
       ],
       wants: [wantsLength('Cloth', cut.clothTicks, 'cloth')],
+      sewn: [{ job: 'attaching', ticks: form.length.value }],
       cut: {
         noun: 'length',
         depthTicks: cut.clothTicks,

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import type { Direction } from '../../../src/garment/band.ts';
 import { atShopStep, showAtShop } from '../../../src/garment/cloth-length.ts';
 import { MAX_FORM_TICKS } from '../../../src/garment/form.ts';
+import type { SewingJob } from '../../../src/garment/sewing.ts';
 import { divideRounded, exactly, showDecimal } from '../../../src/quantity/figure-show.ts';
 import { type LengthUnit, TICKS_PER } from '../../../src/quantity/length.ts';
 import { lengthField, optionalLength } from '../../kit/fields.ts';
@@ -92,13 +93,15 @@ export interface PartAnswer {
   readonly wants: readonly PartWant[];
   /** null where it is not cut of cloth */
   readonly cut: CutOfPart | null;
+  /** lengths to sew on one of it, by job, as far as its figures tell */
+  readonly sewn: readonly { readonly job: SewingJob; readonly ticks: number }[];
   readonly notes: readonly string[];
   /** what does not work as it was asked */
   readonly warnings: readonly string[];
 }
 
 /** Of most parts there are figures alone. */
-const NOTHING_MORE = { rows: null, drawing: null, wants: [], cut: null, notes: [], warnings: [] };
+const NOTHING_MORE = { rows: null, drawing: null, wants: [], cut: null, sewn: [], notes: [], warnings: [] };
 
 /** How lengths are written in an answer: in the unit of the address. */
 export interface PartWords {

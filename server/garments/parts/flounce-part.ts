@@ -111,6 +111,12 @@ export const FLOUNCE = part({
         },
       ],
       drawing: drawSections(cut, sectors, form.width.value),
+      sewn: [
+        // Joined all the way round, hemmed, and sewn on.
+        { job: 'plain', ticks: cut.count * (cut.outerTicks - cut.innerTicks) },
+        { job: 'narrow', ticks: cut.hemLengthTicks },
+        { job: 'attaching', ticks: seamTicks },
+      ],
       cut: {
         noun: sectors === 1 ? 'ring' : 'length',
         depthTicks: laid.heightTicks,

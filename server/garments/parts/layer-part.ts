@@ -1,4 +1,5 @@
 import { widthsOfLayer } from '../../../src/garment/parts/layer.ts';
+import { seamsOf } from '../../../src/garment/sewing.ts';
 import { choiceOrFirst, optionalWhole } from '../../kit/fields.ts';
 import { countOf } from '../../kit/words.ts';
 import { invalid } from '../../refusal.ts';
@@ -80,6 +81,7 @@ export const LAYER = part({
         },
       ],
       wants: [wantsCount(`Widths of ${size(depthTicks)}`, count, 'cloth')],
+      sewn: [{ job: 'plain', ticks: seamsOf(form.closing, count) * depthTicks }],
       cut: { noun: 'width', depthTicks, lengthTicks, direction: 'across', count },
     };
   },

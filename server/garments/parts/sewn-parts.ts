@@ -58,6 +58,7 @@ export const TRIM = part({
           : []),
       ],
       wants: [wantsLength('Trim', each * edges)],
+      sewn: [{ job: 'attaching', ticks: form.edge.value * edges }],
       warnings:
         packed && packed.tooLong.length > 0 ? ['No put-up is long enough for an edge in one piece.'] : [],
       notes: ['Crin on a flaring hem has a shorter inner edge: take the kind with a drawing thread.'],

@@ -285,7 +285,13 @@ describe('a shade that has to be dyed', () => {
     expect(await steps()).toContain('Swatch');
     expect((await swatch())?.state).toBe('');
     const judge = house.write((tx) => {
-      const recipe = { ...LAWFUL.recipe, name: 'Cape blue', version: 1, follows_id: null, shade_id: wanted.shadeId };
+      const recipe = {
+        ...LAWFUL.recipe,
+        name: 'Cape blue',
+        version: 1,
+        follows_id: null,
+        shade_id: wanted.shadeId,
+      };
       const recipeId = tx.run(tx.db.insertInto('recipe').values(recipe as never)).lastId;
       const job = { ...LAWFUL.swatch_job, code: 'T77', lot_id: lotId };
       const jobId = tx.run(tx.db.insertInto('swatch_job').values(job as never)).lastId;
@@ -301,7 +307,10 @@ describe('a shade that has to be dyed', () => {
     expect(await steps()).toContain('Swatch');
     say('approved');
     expect(await steps()).not.toContain('Swatch');
-    expect(await swatch()).toMatchObject({ state: expect.stringMatching(/^approved: Shade \d+$/), offers: [] });
+    expect(await swatch()).toMatchObject({
+      state: expect.stringMatching(/^approved: Shade \d+$/),
+      offers: [],
+    });
     // Looked at again without a judgement, it stays approved; judged anew, it does not.
     say(null);
     expect(await steps()).not.toContain('Swatch');
@@ -309,3 +318,82 @@ describe('a shade that has to be dyed', () => {
     expect(await steps()).toContain('Swatch');
   });
 });
+
+/** A metre a minute, once. */
+const RATE = { rate: '1', stitch: '', measured: '', stitches: '', thickness: '', stitch_width: '' };
+
+describe('what is sewn on and has to be ordered', () => {
+  const offered = async (fields: object) => {
+    const { body } = await house
+      .send('/supplies/new', { kind: 'notion', measure: 'count', ...fields })
+      .expect(200);
+    return Number(/\d+$/.exec(body.location)?.[0]);
+  };
+
+  it('has a day to order by of its own, before sewing, until it is on the shelf', async () => {
+    await house.send('/orders/suppliers', { name: 'Notions North', lead_days: '5' }).expect(200);
+    const supplier = house.book.first(
+      house.book.db.selectFrom('supplier').select('id').where('name', '=', 'Notions North'),
+    );
+    const hooks = await offered({ name: 'Hooks', supplier_id: String(supplier?.id) });
+    const code = await makeGarment(house, {
+      name: 'Opened',
+      due_on: '2026-04-15',
+      opening: '25',
+      fastener: '5',
+    });
+    await makeTierOf(house, code, stock);
+    await house.send(`/garments/${code}/by-when`, { sewing: '5', fitting: '' }).expect(200);
+    const page = await daysOf(code);
+    const last = Object.fromEntries(page.rows.map(({ step, last: by }) => [step, by]));
+    // 5 days and 3 to spare bring it on Saturday 11 April, and it is sewn on from Monday on.
+    expect(last).toMatchObject({
+      'Order supplies': '3 Apr 2026',
+      'Supplies delivered': '13 Apr 2026',
+      Sew: '13 Apr 2026',
+    });
+    expect(page.rows.find(({ step }) => step === 'Order supplies')?.work).toBe('Hooks');
+    expect(page.next?.text).toBe('Order supplies by 3 Apr 2026');
+    const notes = page.notes.map(({ text }) => text);
+    expect(notes).toContain(
+      'Hooks: order it by 3 Apr 2026 from Notions North, which delivers in 5 days, with 3 to spare.',
+    );
+    // A supplier that is ten days late moves it.
+    const moved = await house.data(`/by-when?supplier=${supplier?.id}&days=10`).expect(200);
+    expect(moved.body.change.rows[0]).toMatchObject({ code, is: 'Order supplies by 24 Mar 2026' });
+    await house.send('/supplies/receive', { rows: [{ supply_id: String(hooks), amount: '6' }] }).expect(200);
+    expect((await daysOf(code)).rows.map(({ step }) => step)).not.toContain('Order supplies');
+  });
+
+  it('of which nobody has said when it comes is told and not counted', async () => {
+    const code = await makeGarment(house, { name: 'Edged', due_on: '2026-04-15' });
+    await makeTierOf(house, code, stock);
+    await offered({ name: 'Silk fringe', kind: 'trim', measure: 'length' });
+    const trim = { name: 'Silk fringe', pieces: '1', unit: 'cm', edge: '300', fullness: '1', edges: '1' };
+    await house.send(`/garments/${code}/parts/new/trim`, trim).expect(200);
+    const page = await daysOf(code);
+    expect(page.rows.map(({ step }) => step)).not.toContain('Order supplies');
+    expect(page.notes.map(({ text }) => text)).toContain(
+      'Silk fringe: nobody has said in how many days it comes, so its delivery is not counted.',
+    );
+  });
+
+  it('takes its minutes with the tiers where it is a part', async () => {
+    const code = await makeGarment(house, { name: 'Lined', due_on: '2026-04-15' });
+    await makeTierOf(house, code, stock);
+    for (const job of ['plain', 'narrow', 'gathering', 'attaching'])
+      await house
+        .send(`/setup/rates/${job}`, { ...RATE, passes: job === 'gathering' ? '2' : '1' })
+        .expect(200);
+    const minutes = async () => (await daysOf(code)).rows.find(({ step }) => step === 'Sew')?.work;
+    const before = await minutes();
+    const trim = { name: 'Cord', pieces: '2', unit: 'm', edge: '60', fullness: '1', edges: '1' };
+    await house.send(`/garments/${code}/parts/new/trim`, trim).expect(200);
+    // 2 × 60 m at 1 m a minute.
+    expect([before, await minutes()]).toEqual([expect.stringMatching(/^\d+ min$/), addHours(before, 2)]);
+  });
+});
+
+function addHours(said: string | undefined, hours: number): string {
+  return `${hours} h ${said}`;
+}
