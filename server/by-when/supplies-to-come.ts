@@ -1,9 +1,8 @@
 import { dayAfterWaits } from '../../src/by-when/waits.ts';
 import { dayNumber, type WorkDays } from '../../src/by-when/work-days.ts';
-import { supplyNeeds } from '../../src/supply/weighed.ts';
 import type { Reader } from '../database/book.ts';
-import { readToWeigh } from '../dye-bench/batch/to-weigh.ts';
 import { readAwaitedSupplies } from '../orders/order/queries.ts';
+import { readSuppliesToGet } from '../short/supplies.ts';
 import type { StockedSupply } from '../supplies/store.ts';
 import { readLackedByGarment } from '../supplies/wanted.ts';
 import { readKeptSupplies } from '../supplies/weighed.ts';
@@ -47,17 +46,13 @@ export function readSuppliesToCome(reader: Reader, given: Given): Map<string, Su
   const { codes, cloths, today, settings, workDays, laterBy } = given;
   const kept = readKeptSupplies(reader);
   if (kept.length === 0) return new Map();
-  const isWeighed = kept.some(({ dyeId, auxiliary }) => dyeId !== null || auxiliary !== null);
-  const weighed = isWeighed ? supplyNeeds(readToWeigh(reader), kept).needs : [];
   const awaited = readAwaitedSupplies(reader).map(({ order, line }) => ({
     order,
     line,
     left: line.awaitedAmount,
   }));
-  const awaitedOf = ({ id }: StockedSupply) =>
-    awaited.reduce((sum, { line, left }) => sum + (line.supplyId === id ? left : 0), 0);
-  // Dyes that are on order come for all batches alike: the first that runs short is not told apart.
-  const shortDyes = weighed.filter(({ supply, shortBy }) => shortBy > awaitedOf(supply));
+  // What is on order comes for all batches alike: the first that runs short is not told apart.
+  const shortDyes = readSuppliesToGet(reader).filter(({ batches }) => batches.length > 0);
   const lacked = readLackedByGarment(reader, kept, codes);
   const rules = { today, spareDays: settings.spareDays, laterBy };
   const deliveryOf = readSupplyDeliveries(reader, kept, rules);

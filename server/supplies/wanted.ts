@@ -54,7 +54,7 @@ export function readWantedSupplies(
   return suppliesWanted(things, kept, ({ id }, code) => provided.get(`${id} ${code}`) ?? 0);
 }
 
-/** What each garment lacks where those before it in the list take what is on hand first, by its code. */
+/** What each garment lacks where those before it in the list take what is free first, by its code. */
 export function readLackedByGarment(
   reader: Reader,
   kept: readonly StockedSupply[],
@@ -64,10 +64,11 @@ export function readLackedByGarment(
   return new Map(
     codes.map((code, at) => {
       const wanted = readWantedSupplies(reader, kept, new Set(codes.slice(0, at + 1)));
-      const lacked = wanted.flatMap(({ supply, shortBy }) => {
-        const amount = shortBy - (before.get(supply.id) ?? 0);
-        before.set(supply.id, shortBy);
-        return amount > 0 ? [{ supply, amount }] : [];
+      const lacked = wanted.flatMap(({ supply, amount }) => {
+        const short = Math.max(0, amount - supply.free);
+        const more = short - (before.get(supply.id) ?? 0);
+        before.set(supply.id, short);
+        return more > 0 ? [{ supply, amount: more }] : [];
       });
       return [code, lacked];
     }),

@@ -360,7 +360,7 @@ describe('what is sewn on and has to be ordered', () => {
     );
     // A supplier that is ten days late moves it.
     const moved = await house.data(`/by-when?supplier=${supplier?.id}&days=10`).expect(200);
-    expect(moved.body.change.rows[0]).toMatchObject({ code, is: 'Order supplies by 24 Mar 2026' });
+    expect(moved.body.change.rows[0]).toMatchObject({ code, is: 'Order supplies by 25 Mar 2026' });
     await house.send('/supplies/receive', { rows: [{ supply_id: String(hooks), amount: '6' }] }).expect(200);
     expect((await daysOf(code)).rows.map(({ step }) => step)).not.toContain('Order supplies');
   });
