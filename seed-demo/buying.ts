@@ -167,6 +167,7 @@ export function draftBolts(hand: Hand): void {
         bolts: '2',
         length: '40 yd',
         price: '148',
+        lot: 'one',
       },
     ],
   };

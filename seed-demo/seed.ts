@@ -1,4 +1,5 @@
 import type { Book } from '../server/database/book.ts';
+import { askSuppliers } from './asked.ts';
 import { fitOutBench } from './bench.ts';
 import { draftBolts, lookAtPrices } from './buying.ts';
 import { describeCloths } from './cloths.ts';
@@ -52,6 +53,7 @@ export function seedDemo(book: Book, now: Date): void {
   sewGreatSkirt(hand);
   draftBolts(hand);
   receiveDyes(hand, dyes);
+  askSuppliers(hand);
   workToday(hand);
   planTulle(hand);
   holdSpume(hand);

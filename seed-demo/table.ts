@@ -115,7 +115,7 @@ export function countAgain(hand: Hand, when: string, asked: OnShelf): void {
     asked.who,
     { length: asked.length, why: asked.why },
     {
-      schema: ({ units }) => pieceForms(units, placeChoices(hand.book)).recount,
+      schema: (asker) => pieceForms(asker, placeChoices(hand.book)).recount,
       write: (tx, form, asker) => writeRecount(tx, id, form, asker),
     },
   );
@@ -128,7 +128,7 @@ export function writeOffPart(hand: Hand, when: string, asked: OnShelf): void {
     asked.who,
     { length: asked.length, why: asked.why },
     {
-      schema: ({ units }) => pieceForms(units, placeChoices(hand.book))['write-off'],
+      schema: (asker) => pieceForms(asker, placeChoices(hand.book))['write-off'],
       write: (tx, form, asker) => writeOffFromForm(tx, id, form, asker),
     },
   );
@@ -141,7 +141,7 @@ export function sendBack(hand: Hand, when: string, asked: OnShelf): void {
     asked.who,
     { length: asked.length, why: asked.why },
     {
-      schema: ({ units }) => pieceForms(units, placeChoices(hand.book)).return,
+      schema: (asker) => pieceForms(asker, placeChoices(hand.book)).return,
       write: (tx, form, asker) => giveBack(tx, id, form, asker),
     },
   );
@@ -152,7 +152,7 @@ export function splitOff(hand: Hand, when: string, asked: OnShelf & { readonly p
   const { id } = findPiece(hand, asked.cloth, asked.shade, asked.lot);
   const form = { length: asked.length, place_id: hand.id('place', asked.place), why: asked.why };
   hand.fillsIn(when, asked.who, form, {
-    schema: ({ units }) => pieceForms(units, placeChoices(hand.book)).split,
+    schema: (asker) => pieceForms(asker, placeChoices(hand.book)).split,
     write: (tx, read, asker) => writeSplit(tx, id, read, asker),
   });
 }

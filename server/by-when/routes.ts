@@ -25,7 +25,7 @@ export function byWhenRoutes(app: FastifyInstance, house: House): void {
   const { book } = house;
   const { showPage, takeForm } = answering(app, house);
 
-  showPage('/by-when', ({ today, typedInAddress }) => weeksPage(book, today, typedInAddress));
+  showPage('/by-when', ({ asker, today, typedInAddress }) => weeksPage(book, asker, today, typedInAddress));
   showPage(HOURS_PATH, ({ today }) => hoursPage(book, today));
   takeForm(HOURS_PATH, ({ today, save }) =>
     save({

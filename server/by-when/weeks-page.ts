@@ -7,8 +7,10 @@ import { daysPath, garmentPath } from '../kit/paths.ts';
 import type { Typed } from '../kit/typed.ts';
 import { showDay } from '../kit/when.ts';
 import { countOf } from '../kit/words.ts';
+import { readKeptForUs } from '../orders/asked/reservation.ts';
 import { orProblems } from '../refusal.ts';
 import { readNeeds } from '../short/queries.ts';
+import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page-frame.ts';
 import { readForm } from '../web/post.ts';
 import { asPlanChange, changeFields, changeForm, isAsked, sayPlanChange } from './change-form.ts';
@@ -27,7 +29,7 @@ const RESOURCES = [
 ] as const;
 
 /** All garments in hand by their last days, the load of the weeks, and what a change would move. */
-export function weeksPage(reader: Reader, today: string, typed: Typed = {}) {
+export function weeksPage(reader: Reader, asker: Asker, today: string, typed: Typed = {}) {
   const needs = readNeeds(reader);
   const plan = readWorkroomPlan(reader, today, needs);
   const open = plan.garments.map(({ garment }) => garment);
@@ -54,6 +56,8 @@ export function weeksPage(reader: Reader, today: string, typed: Typed = {}) {
     table: loads.length === 0 ? null : tableOf(loads),
     without: RESOURCES.filter(({ key }) => !plan.capacity.units.has(key)).map(({ name }) => name),
     closed: plan.capacity.settings.said,
+    /** what suppliers keep for the workroom: their last days are last days too */
+    kept: readKeptForUs(reader, asker, today),
     fields: drawFields(changeFields(reader, open), typed),
     change: asked && isAsked(asked) ? shapeChange(reader, today, plan, asked, needs) : null,
     hours: HOURS_PATH,

@@ -31,6 +31,17 @@ export interface BuyingTables {
     share_by: 'value' | 'length';
   };
   order_line_offer: { line_id: number; offer_id: number | null; bolts: number | null };
+  order_line_lot: { line_id: number; lot_id: number | null };
+  lot_answer: { receipt_id: number; line_id: number; met: number };
+  reservation: ReservationTable;
+  sample_request: SampleRequestTable;
+  return_credit: {
+    entry_id: number;
+    expected_minor: number;
+    come_minor: number | null;
+    come_on: string | null;
+    number: Generated<string>;
+  };
   cloth_spare: { cloth_id: number; spare_bp: number };
   grading_rule: GradingRuleTable;
   inspection: InspectionTable;
@@ -72,6 +83,34 @@ interface OfferTable {
   least_ticks: number | null;
   withdrawn: number;
   typed: string;
+  at: string;
+  person_id: number;
+}
+
+interface ReservationTable {
+  id: Generated<number>;
+  supplier_id: number;
+  cloth_id: number;
+  shade_id: number;
+  length_ticks: number;
+  typed: string;
+  note: Generated<string>;
+  until_on: string;
+  ended: 'ordered' | 'let go' | null;
+  at: string;
+  person_id: number;
+}
+
+interface SampleRequestTable {
+  id: Generated<number>;
+  supplier_id: number;
+  cloth_id: number;
+  shade_id: number | null;
+  note: Generated<string>;
+  asked_on: string;
+  came_on: string | null;
+  verdict: 'right' | 'not right' | null;
+  swatch_id: number | null;
   at: string;
   person_id: number;
 }

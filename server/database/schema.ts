@@ -265,6 +265,7 @@ interface OrderTable {
   sent_at: string | null;
   closed_at: string | null;
   cancelled_at: string | null;
+  supplier_number: Generated<string>;
 }
 
 interface OrderLineTable {
@@ -285,6 +286,7 @@ interface ReceiptTable {
   note: Generated<string>;
   at: string;
   person_id: number;
+  invoice_number: Generated<string>;
 }
 
 interface RecipeTable {

@@ -25,6 +25,7 @@ type Obstacle =
   | { readonly why: 'undone' | 'balance'; readonly entry: Entry }
   | { readonly why: 'later work'; readonly laterId: number }
   | { readonly why: 'inspected'; readonly inspected: NonNullable<ReturnType<typeof findLaterInspection>> }
+  | { readonly why: 'credit came'; readonly number: string }
   | { readonly why: 'tier taken out'; readonly tier: ReturnType<typeof findTiersTakenOut>[number] };
 
 /** Who would undo something, and whether they may undo what others did. */
@@ -177,11 +178,23 @@ function findObstacles(reader: Reader, requests: Requests): Map<string, Obstacle
     const inspected = findLaterInspection(reader, entry);
     if (inspected) keep(entry.request_key, { why: 'inspected', inspected });
   }
+  for (const { key, number } of reader.all(creditsOf([...open.keys()])))
+    keep(key, { why: 'credit came', number });
   for (const tier of findTiersTakenOut(reader, [...open.keys()]))
     keep(tier.key, { why: 'tier taken out', tier });
   for (const entry of findUneven(reader, open)) keep(entry.request_key, { why: 'balance', entry });
   return found;
 }
+
+/** Returns that credit came for. */
+const creditsOf = prepared((db, keys: Param<readonly string[]>) =>
+  db
+    .selectFrom('return_credit')
+    .innerJoin('entry', 'entry.id', 'return_credit.entry_id')
+    .select(['entry.request_key as key', 'return_credit.number'])
+    .where('entry.request_key', 'in', inList(keys))
+    .where('come_minor', 'is not', null),
+);
 
 function piecesOf(db: Reader['db'], keys: Param<readonly string[]>) {
   return db.selectFrom('entry').select('piece_id').where('request_key', 'in', inList(keys));
@@ -251,6 +264,11 @@ function refusalFor(tx: Tx, obstacle: Obstacle): Refusal {
         wayToPiece(code),
       );
     }
+    case 'credit came':
+      return conflict(
+        `This cannot be undone: credit${obstacle.number && ` ${obstacle.number}`} came for it. Take the credit back first.`,
+        { text: 'Sent back', href: '/orders/returns' },
+      );
     case 'tier taken out': {
       const { name, code, taken_out_at: at } = obstacle.tier;
       return conflict(

@@ -237,11 +237,16 @@ export function writeOffLength(tx: Tx, pieceId: number, asked: Measured & { read
   post(tx, piece.id, draft, contextOf(asked));
 }
 
-/** Sends a free length back to the supplier. */
-export function returnLength(tx: Tx, pieceId: number, asked: Measured & Why): void {
+/** Sends a free length back to the supplier. Gives the entry, and what the length cost. */
+export function returnLength(
+  tx: Tx,
+  pieceId: number,
+  asked: Measured & Why,
+): { readonly entryId: number; readonly costMinor: number } {
   const piece = readPiece(tx, pieceId);
   const [draft] = allowedOrRefused(tx, piece, rules.returnToSupplier(piece, asked.lengthTicks), 'length');
-  post(tx, piece.id, draft, contextOf(asked));
+  const entryId = post(tx, piece.id, draft, contextOf(asked));
+  return { entryId, costMinor: -draft.costMinor };
 }
 
 const pieceWithCode = prepared((db, code: Param<string>) =>

@@ -3,20 +3,32 @@ import type { Answer, Tx } from '../database/book.ts';
 import { queryNumber, queryText } from '../kit/address.ts';
 import { NOTHING_TYPED } from '../kit/fields.ts';
 import { orProblems } from '../refusal.ts';
+import { receiptPage } from '../shelf/receive/receipt-page.ts';
 import { answering } from '../web/answering.ts';
 import { withoutKey } from '../web/body.ts';
 import { sendCsv } from '../web/csv.ts';
 import type { House } from '../web/house.ts';
 import { readForm } from '../web/post.ts';
+import { askedRoutes } from './asked/routes.ts';
+import { offersFromReceipt } from './offer/from-receipt.ts';
 import { changeDraft, editOrderPage, orderForm } from './order/form.ts';
 import { ordersPage } from './order/list.ts';
 import { orderPage, sendOrderPage } from './order/page.ts';
 import { readOrder } from './order/queries.ts';
 import { orderRows, orderSheetPage } from './order/sheet.ts';
-import { cancelOrder, closeOrder, reopenOrder, sendOrder } from './order/verbs.ts';
+import {
+  cancelOrder,
+  closeOrder,
+  NUMBER_FORM,
+  reopenOrder,
+  sendOrder,
+  setSupplierNumber,
+} from './order/verbs.ts';
 import { receiveForm } from './receive/form.ts';
 import { receiveOrderPage } from './receive/page.ts';
 import { receiveOrder } from './receive/verbs.ts';
+import { returnsPage } from './returned/page.ts';
+import { creditForm, noteCredit, RETURNS_PATH } from './returned/store.ts';
 import { supplierRoutes } from './supplier/routes.ts';
 
 export function orderRoutes(app: FastifyInstance, house: House): void {
@@ -76,5 +88,28 @@ export function orderRoutes(app: FastifyInstance, house: House): void {
   takeStep('cancellings', cancelOrder);
   takeStep('reopenings', reopenOrder);
 
+  takeForm('/orders/:code/numbers', ({ asker, params: { code }, save }) =>
+    save({
+      schema: NUMBER_FORM,
+      write: (tx, form) => setSupplierNumber(tx, code, form),
+      redraw: (typed) => orderPage(book, asker, code, typed),
+    }),
+  );
+  takeForm('/orders/offers/of-receipts/:id', ({ id, asker, save }) =>
+    save({
+      schema: NOTHING_TYPED,
+      write: (tx) => offersFromReceipt(tx, id, asker),
+      redraw: () => receiptPage(book, id, asker),
+    }),
+  );
+  showPage(RETURNS_PATH, ({ asker }) => returnsPage(book, asker));
+  takeForm('/orders/returns/:id/credits', ({ id, asker, save }) =>
+    save({
+      schema: creditForm(asker),
+      write: (tx, form) => noteCredit(tx, id, form, asker),
+      redraw: (typed) => returnsPage(book, asker, { id, typed }),
+    }),
+  );
+  askedRoutes(app, house);
   supplierRoutes(app, house);
 }

@@ -3,6 +3,7 @@ import { sayWrongCopies } from '../copies/words.ts';
 import type { Book } from '../database/book.ts';
 import type { Typed } from '../kit/typed.ts';
 import { dayOf } from '../kit/when.ts';
+import { readKeptForUs } from '../orders/asked/reservation.ts';
 import { drawFirstForm } from '../setup/workroom-form.ts';
 import { readNeeds } from '../short/queries.ts';
 import { readShortSupplies } from '../short/supplies.ts';
@@ -42,6 +43,8 @@ export function todayPage(book: Book, asker: Asker, typed: Typed = {}) {
     /** supplies that batches and garments are short of, and how many of them are to get */
     supplies: shapeSupplies(book),
     arriving: readArriving(book, asker, today),
+    /** what suppliers keep for the workroom, the first to run out first */
+    kept: readKeptForUs(book, asker, today),
     bench: readAtTheBench(book, asker, { now, today }),
     lately: readLately(book, asker),
   };

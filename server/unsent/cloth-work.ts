@@ -243,7 +243,7 @@ function holdFor(
 }
 
 function writeOff(reader: Reader, [code = '']: readonly string[], { body }: SentWork, asker: Asker) {
-  const form = readForm(pieceForms(asker.units, placeChoices(reader))['write-off'], body);
+  const form = readForm(pieceForms(asker, placeChoices(reader))['write-off'], body);
   const pieceId = readPieceId(reader, code);
   return {
     kind: 'written off',

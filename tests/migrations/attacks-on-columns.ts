@@ -78,6 +78,7 @@ const OTHERWISE = [
   'batch_log.undoes_id: no such batch_log',
   'batch_log.undoes_id: the same again',
   'received_cost.entry_id: no such entry',
+  'return_credit.entry_id: no such entry',
   'supply.name: the same again',
   'supply.dye_id: no such dye',
   'supply_lot.on_hand: -1',

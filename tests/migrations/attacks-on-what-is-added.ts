@@ -10,6 +10,8 @@ const NUMBERED: readonly (readonly [table: string, replaced: RegExp])[] = [
   ['piece_flaw', /struck out, not replaced/],
   ['piece_width', /a measured width is never replaced/],
   ['supplier_terms', /newer ones, not replaced/],
+  ['reservation', /ends and is never replaced/],
+  ['sample_request', /never replaced/],
   ['offer', /an offer is followed by a newer one, not replaced/],
   ['inspection', /an inspection is followed by a newer one, not replaced/],
   ['garment_budget', /a budget is followed by a newer one, not replaced/],

@@ -1,5 +1,6 @@
 import type BetterSqlite3 from 'better-sqlite3';
 import type { Attack } from './attacks.ts';
+import { ATTACKS_ON_ASKED } from './attacks-on-asked.ts';
 import { ATTACKS_ON_BALANCES } from './attacks-on-balances.ts';
 import { ATTACKS_ON_BATHS } from './attacks-on-baths.ts';
 import { ATTACKS_ON_BUYING } from './attacks-on-buying.ts';
@@ -55,6 +56,7 @@ export function everyAttack(db: BetterSqlite3.Database): Attack[] {
     ...ATTACKS_ON_COLOURS,
     ...ATTACKS_ON_BATHS,
     ...ATTACKS_ON_BUYING,
+    ...ATTACKS_ON_ASKED,
     ...ATTACKS_ON_SUPPLIES,
     ...ATTACKS_ON_SUPPLY_ORDERS,
     ...attacksOnColumns(db),

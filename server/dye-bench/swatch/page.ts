@@ -14,6 +14,7 @@ import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { showMoment } from '../../kit/when.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
+import { readSamples } from '../../orders/asked/sample.ts';
 import { viewingValue } from '../../shelf/colour/fields.ts';
 import { readUsualViewing } from '../../shelf/colour/readings.ts';
 import { newPhotosPath, shapeSets } from '../../shelf/photo/pages.ts';
@@ -73,6 +74,8 @@ export function swatchPage(reader: Reader, code: string, asker: Asker, typed: Ty
         }
       : null,
     trouble: worked.ok ? '' : worked.reason,
+    /** samples of suppliers that were held against its swatches */
+    samples: readSamples(reader, job.code),
     dyeLots: [...job.dyeLots].map(([name, lot]) => `${name}: lot ${lot}`),
     swatches: swatches.map((swatch) => shapeSwatch(swatch, job)),
     result: drawFields(resultShape(choices), asked),

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { MOST_LENGTH_TICKS, TICKS_PER } from '../../../src/quantity/length.ts';
+import type { PricePerLength } from '../../../src/quantity/money.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
 import { chosenField, clothChoices, optionalChosen, shadeChoices } from '../../kit/choices.ts';
 import {
@@ -28,7 +29,7 @@ import type { Page } from '../../web/page-frame.ts';
 import { MOST_BOLT_TICKS, pricePerField } from '../order/form.ts';
 import { readTerms } from '../supplier/terms.ts';
 import { showStep } from './put-up-words.ts';
-import { readOffer } from './queries.ts';
+import { type Offer, readOffer } from './queries.ts';
 
 const BOLT_ROWS = 5;
 const PRICE_ROWS = 4;
@@ -139,48 +140,80 @@ export function typedOffer(reader: Reader, supplierId: number, offerId: number):
 
 /** Writes the prices beside the older ones of the same cloth and shade. */
 export function addOffer(tx: Tx, supplierId: number, form: OfferForm, typed: Typed, asker: Asker): Answer {
-  const byLength = form.prices.length > 0;
-  const perTicks = TICKS_PER[form.price_per];
   const usualStep = readShopStepTicks(tx, form.price_per === 'm' ? 'metric' : 'imperial');
+  const perTicks = TICKS_PER[form.price_per];
+  const id = putOffer(tx, {
+    supplierId,
+    clothId: form.cloth_id,
+    shadeId: form.shade_id,
+    article: form.article,
+    widthTicks: form.width?.value ?? null,
+    leadDays: form.lead_days?.value ?? null,
+    fromOn: form.from_on ?? dayOf(tx.at),
+    currency: form.currency,
+    withdrawn: form.withdrawn,
+    typed: keptOf(typed, asker),
+    bolts: form.bolts.map(({ length, price }) => ({ lengthTicks: length.value, priceMinor: price.value })),
+    byLength:
+      form.prices.length === 0
+        ? null
+        : {
+            stepTicks: form.step?.value || usualStep,
+            leastTicks: form.least?.value ?? 0,
+            prices: form.prices.map(({ length, price }) => ({
+              fromTicks: length?.value ?? 0,
+              price: { minor: price.value, perTicks },
+            })),
+          },
+  });
+  const offer = readOffer(tx, id);
+  const what = `${offer.clothName}${offer.shade ? `, ${offer.shade.name}` : ''}`;
+  return {
+    location: `/orders/offers/${id}`,
+    said: form.withdrawn
+      ? `${offer.supplierName} offers ${what} no longer.`
+      : `The prices of ${offer.supplierName} for ${what} are in the book.`,
+  };
+}
+
+/** An offer to be written down: what it is of, from when, and how it is put up. */
+export type NewOffer = Omit<Offer, 'id' | 'supplierName' | 'clothName' | 'clothUsableTicks' | 'shade'>;
+
+/** Writes an offer down. Gives its number. */
+export function putOffer(tx: Tx, offer: NewOffer): number {
+  const { bolts, byLength } = offer;
   const { lastId } = tx.run(
     tx.db.insertInto('offer').values({
-      supplier_id: supplierId,
-      cloth_id: form.cloth_id,
-      shade_id: form.shade_id,
-      article: form.article,
-      width_ticks: form.width?.value ?? null,
-      lead_days: form.lead_days?.value ?? null,
-      from_on: form.from_on ?? dayOf(tx.at),
-      currency: form.currency,
-      step_ticks: byLength ? form.step?.value || usualStep : null,
-      least_ticks: byLength ? (form.least?.value ?? 0) : null,
-      withdrawn: form.withdrawn ? 1 : 0,
-      typed: storeTyped(keptOf(typed, asker)),
+      supplier_id: offer.supplierId,
+      cloth_id: offer.clothId,
+      shade_id: offer.shadeId,
+      article: offer.article,
+      width_ticks: offer.widthTicks,
+      lead_days: offer.leadDays,
+      from_on: offer.fromOn,
+      currency: offer.currency,
+      step_ticks: byLength?.stepTicks ?? null,
+      least_ticks: byLength?.leastTicks ?? null,
+      withdrawn: offer.withdrawn ? 1 : 0,
+      typed: storeTyped(offer.typed),
       at: tx.at,
       person_id: tx.personId,
     }),
   );
-  const price = (put_up: 'bolt' | 'length', length_ticks: number, minor: number, ticks: number) =>
+  const put = (put_up: 'bolt' | 'length', length_ticks: number, price: PricePerLength) =>
     tx.run(
       tx.db.insertInto('offer_price').values({
         offer_id: lastId,
         put_up,
         length_ticks,
-        price_minor: minor,
-        price_ticks: ticks,
+        price_minor: price.minor,
+        price_ticks: price.perTicks,
       }),
     );
-  for (const { length, price: asked } of form.bolts) price('bolt', length.value, asked.value, length.value);
-  for (const { length, price: asked } of form.prices)
-    price('length', length?.value ?? 0, asked.value, perTicks);
-  const offer = readOffer(tx, lastId);
-  const what = `${offer.clothName}${offer.shade ? `, ${offer.shade.name}` : ''}`;
-  return {
-    location: `/orders/offers/${lastId}`,
-    said: form.withdrawn
-      ? `${offer.supplierName} offers ${what} no longer.`
-      : `The prices of ${offer.supplierName} for ${what} are in the book.`,
-  };
+  for (const { lengthTicks, priceMinor } of bolts)
+    put('bolt', lengthTicks, { minor: priceMinor, perTicks: lengthTicks });
+  for (const { fromTicks, price } of byLength?.prices ?? []) put('length', fromTicks, price);
+  return lastId;
 }
 
 function keptOf({ cloth_id: _cloth, shade_id: _shade, ...typed }: Typed, { units }: Asker) {

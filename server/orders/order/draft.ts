@@ -4,6 +4,8 @@ import type { PricePerLength } from '../../../src/quantity/money.ts';
 import { nextId, type Tx } from '../../database/book.ts';
 import { type DraftSupply, putSupplyLines } from './supply-lines.ts';
 
+import { putLotAsked } from './lot-asked.ts';
+
 /** The length and the price of a line as they were typed; a draft made without a form has neither. */
 export const LINE_TYPED = z.object({ length: z.string().default(''), price: z.string().default('') });
 export type LineTyped = Readonly<z.output<typeof LINE_TYPED>>;
@@ -17,6 +19,8 @@ export interface DraftLine {
   /** null: by the length */
   readonly bolts: number | null;
   readonly offerId: number | null;
+  /** what is asked of its lot: one whichever, the number of a lot to match, or nothing */
+  readonly lot?: 'one' | number | null;
   readonly typed: LineTyped;
 }
 
@@ -32,6 +36,7 @@ export interface DraftTerms extends Charges {
 export interface OrderDraft {
   readonly supplierId: number;
   readonly note: string;
+  readonly supplierNumber?: string;
   readonly expectedOn: string | null;
   readonly terms: DraftTerms;
   readonly lines: readonly DraftLine[];
@@ -46,6 +51,7 @@ export function putOrder(tx: Tx, draft: OrderDraft): string {
       code,
       supplier_id: draft.supplierId,
       note: draft.note,
+      supplier_number: draft.supplierNumber ?? '',
       drafted_at: tx.at,
       expected_on: draft.expectedOn,
       sent_at: null,
@@ -59,16 +65,17 @@ export function putOrder(tx: Tx, draft: OrderDraft): string {
 
 /** Puts a changed draft in the place of what it was. */
 export function replaceOrder(tx: Tx, orderId: number, draft: OrderDraft): void {
-  const { supplierId, note, expectedOn } = draft;
+  const { supplierId, note, expectedOn, supplierNumber = '' } = draft;
   tx.run(
     tx.db
       .updateTable('order')
-      .set({ supplier_id: supplierId, note, expected_on: expectedOn })
+      .set({ supplier_id: supplierId, note, expected_on: expectedOn, supplier_number: supplierNumber })
       .where('id', '=', orderId),
   );
   // Nothing else points at the lines of a draft yet.
   const lines = tx.db.selectFrom('order_line').select('id').where('order_id', '=', orderId);
   tx.run(tx.db.deleteFrom('order_line_offer').where('line_id', 'in', lines));
+  tx.run(tx.db.deleteFrom('order_line_lot').where('line_id', 'in', lines));
   tx.run(tx.db.deleteFrom('order_line').where('order_id', '=', orderId));
   tx.run(tx.db.deleteFrom('supply_order_line').where('order_id', '=', orderId));
   tx.run(tx.db.deleteFrom('order_terms').where('order_id', '=', orderId));
@@ -101,6 +108,7 @@ function putInto(tx: Tx, orderId: number, { terms, lines, supplies }: OrderDraft
         typed: JSON.stringify(LINE_TYPED.parse(line.typed)),
       }),
     );
+    putLotAsked(tx, lastId, line.lot ?? null);
     if (line.bolts === null && line.offerId === null) continue;
     tx.run(
       tx.db

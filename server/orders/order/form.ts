@@ -32,8 +32,10 @@ import type { Page } from '../../web/page-frame.ts';
 import { readTerms } from '../supplier/terms.ts';
 import { TAX_IS } from '../supplier/terms-form.ts';
 import { type DraftLine, type OrderDraft, putOrder, replaceOrder } from './draft.ts';
+import { lotAskedField, whyNotMatched } from './lot-asked.ts';
 import { type Order, readOrder, refuseUnless } from './queries.ts';
 import { onlyFilled, readSupplyRows, supplyLinesAsTyped, supplyRowsField } from './supply-lines.ts';
+import { NUMBER_FIELDS } from './verbs.ts';
 
 export const MOST_LINES = 60;
 export const BLANK_LINES = 4;
@@ -62,11 +64,14 @@ function orderFields(reader: Reader, asker: Asker, currency: string) {
       bolts: optionalWhole({ min: 1, max: MOST_BOLTS, label: 'Whole bolts' }),
       length: lengthField(lengthUnit(asker.units), { label: 'Length' }),
       price: optionalMoney(currency, { max: MOST_PRICE_MINOR, label: 'Price' }),
+      lot: lotAskedField(reader),
       offer_id: optionalId('an offer'),
     })
     .transform((row, context) => {
       const problem = (path: string, message: string) =>
         context.issues.push({ code: 'custom', path: [path], message, input: row });
+      const whyNot = typeof row.lot === 'number' ? whyNotMatched(reader, row.lot, row.cloth_id) : '';
+      if (whyNot) problem('lot', whyNot);
       if (row.bolts && row.length.value > MOST_BOLT_TICKS)
         problem(
           'length',
@@ -83,6 +88,7 @@ function orderFields(reader: Reader, asker: Asker, currency: string) {
     }),
     expected_on: optionalDay({ label: 'Expected on' }),
     note: optionalText({ max: 2000, lines: true, label: 'Note', rows: 3 }),
+    ...NUMBER_FIELDS,
     price_per: pricePerField(),
     rate: optionalRate({ label: 'One of the supplier’s money costs', unit: asker.currency }),
     discount: optionalPercent({ maxBp: WHOLE_SHARE_BP, label: 'Trade discount' }),
@@ -168,6 +174,7 @@ function asTyped({ lines, supplies, terms, ...order }: Order, asker: Asker): Typ
     supplier_id: String(order.supplierId),
     expected_on: order.expectedOn ?? '',
     note: order.note,
+    supplier_number: order.supplierNumber,
     price_per: lines.some(({ price }) => price?.perTicks === TICKS_PER.yd) ? 'yd' : 'm',
     rate: terms.currency === asker.currency ? '' : showRate(terms.rateMillionths),
     discount: writePercent(terms.discountBp),
@@ -182,6 +189,7 @@ function asTyped({ lines, supplies, terms, ...order }: Order, asker: Asker): Typ
         cloth_id: String(line.clothId),
         shade_id: String(line.shadeId),
         bolts: String(line.bolts ?? ''),
+        lot: line.lotAsked === null ? '' : String(line.lotAsked.lotId ?? 'one'),
         offer_id: String(line.offerId ?? ''),
         ...line.typed,
       })),
@@ -214,6 +222,7 @@ function asDraft(tx: Tx, form: OrderForm, asker: Asker): OrderDraft {
   return {
     supplierId: form.supplier_id,
     note: form.note,
+    supplierNumber: form.supplier_number,
     expectedOn: form.expected_on,
     terms: {
       currency: terms.currency,
@@ -239,6 +248,7 @@ function asLine(line: OrderForm['lines'][number], pricePer: 'm' | 'yd', asker: A
     price: line.price && { minor: line.price.value, perTicks },
     bolts: line.bolts?.value ?? null,
     offerId: line.offer_id,
+    lot: line.lot,
     typed: {
       length: withUnit(line.length.typed, lengthUnit(asker.units)),
       price: line.price?.typed ?? '',

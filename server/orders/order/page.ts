@@ -3,9 +3,11 @@ import { showLength } from '../../../src/quantity/length-show.ts';
 import { showMoney } from '../../../src/quantity/money.ts';
 import type { Book, Reader } from '../../database/book.ts';
 import { shadeChip } from '../../kit/chip.ts';
+import { drawFields } from '../../kit/form-drawing.ts';
 import { grouped } from '../../kit/grouped.ts';
 import { clothPath, piecePath, receiptPath, shadePath, supplierPath, supplyPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
+import type { Typed } from '../../kit/typed.ts';
 import { dayOf, showDay, showMoment } from '../../kit/when.ts';
 import { inForce } from '../../ledger/standing.ts';
 import { readReceivedSupplies } from '../../ledger/supplies-received.ts';
@@ -16,20 +18,22 @@ import type { Page } from '../../web/page-frame.ts';
 import { type MissLine, sayMisses } from '../offer/minimum-words.ts';
 import { showBolts, showLinePrice, showSold } from '../offer/put-up-words.ts';
 import { readTerms } from '../supplier/terms.ts';
+import { readLotAnswers } from './lot-asked.ts';
 import { isLate, ORDER_STATE_WORDS, type Order, type OrderLine, readOrder, refuseUnless } from './queries.ts';
 import { shapeSums } from './sums.ts';
 import { shapeSupplyLine } from './supply-lines.ts';
+import { NUMBER_FIELDS } from './verbs.ts';
 
 /** An order as its pages show it. */
 export type OrderView = ReturnType<typeof shapeOrder>;
 
 /** An order: what was asked, what came, and what may be done with it now. */
-export function orderPage(book: Book, asker: Asker, code: string) {
+export function orderPage(book: Book, asker: Asker, code: string, typedNumber: Typed = {}) {
   const order = readOrder(book, code);
   const title = order.state === 'draft' ? `Order ${code}, a draft` : `Order ${code}`;
   return {
     view: 'orders/order/order',
-    data: shapeOrder(book, asker, order),
+    data: shapeOrder(book, asker, order, typedNumber),
     title,
     room: 'orders',
   } satisfies Page;
@@ -47,8 +51,9 @@ export function sendOrderPage(book: Book, asker: Asker, code: string) {
   } satisfies Page;
 }
 
-function shapeOrder(book: Book, asker: Asker, order: Order) {
+function shapeOrder(book: Book, asker: Asker, order: Order, typedNumber: Typed = {}) {
   const { state } = order;
+  const answers = readLotAnswers(book, order.id);
   const { total, unpriced, ...onTop } = shapeSums(order, asker.currency);
   return {
     requestKey: mintKey(),
@@ -57,12 +62,16 @@ function shapeOrder(book: Book, asker: Asker, order: Order) {
     stateWords: ORDER_STATE_WORDS[state],
     supplier: order.supplierName,
     note: order.note,
+    supplierNumber: order.supplierNumber,
+    numberFields: drawFields(NUMBER_FIELDS, { supplier_number: order.supplierNumber, ...typedNumber }),
     drafted: showMoment(order.draftedAt),
     sent: order.sentAt === null ? '' : showMoment(order.sentAt),
     expected: order.expectedOn === null ? '' : showDay(order.expectedOn),
     late: isLate(order, dayOf(book.now())),
     supplierHref: supplierPath(order.supplierId),
-    lines: order.lines.map((line) => shapeLine(line, order.terms.currency, asker)),
+    lines: order.lines.map((line) =>
+      shapeLine(line, order.terms.currency, answers.get(line.id) ?? [], asker),
+    ),
     supplies: order.supplies.map((line) => shapeSupplyLine(line, order.terms.currency, asker)),
     total,
     unpriced,
@@ -102,12 +111,16 @@ function sayOrderMisses(book: Book, order: Order, { units }: Asker): string[] {
   return sayMisses(minimums, lines, { terms: order.terms, units });
 }
 
-function shapeLine(line: OrderLine, currency: string, asker: Asker) {
+function shapeLine(line: OrderLine, currency: string, answers: readonly boolean[], asker: Asker) {
   const { units } = asker;
   return {
     clothName: line.clothName,
     clothHref: clothPath(line.clothId),
     article: line.article,
+    /** "all of one lot", '' where nothing was asked */
+    lotAsked: line.lotAsked?.said ?? '',
+    /** what deliveries said of it */
+    lotMet: answers.length === 0 ? '' : answers.every((met) => met) ? 'as asked' : 'not as asked',
     chip: shadeChip(line.shade, { href: shadePath(line.shadeId) }),
     ordered:
       line.bolts === null ? showSold(line.orderedTicks, units) : showLength(line.orderedTicks, units, 'near'),

@@ -11,6 +11,7 @@ import { conflict, unknown } from '../../refusal.ts';
 import { readSupplyOrderLines, type SupplyOrderLine } from '../../supplies/ordered.ts';
 import type { DraftTerms } from './draft.ts';
 import { LINE_TYPED, type LineTyped } from './draft.ts';
+import { type LotAsked, sayLotAsked } from './lot-asked.ts';
 
 /** draft: being written. sent: nothing came yet. part: some came. received: all came. closed: the rest is not awaited. */
 export type OrderState = 'draft' | 'sent' | 'part' | 'received' | 'closed' | 'cancelled';
@@ -45,6 +46,8 @@ export interface OrderLine {
   readonly offerId: number | null;
   /** the supplier's article, '' where the line is of no offer */
   readonly article: string;
+  /** null: nothing was asked of its lot; without a lot, all of one, whichever */
+  readonly lotAsked: LotAsked | null;
   readonly typed: LineTyped;
 }
 
@@ -54,6 +57,8 @@ export interface Order {
   readonly supplierId: number;
   readonly supplierName: string;
   readonly note: string;
+  /** the supplier's own number of it, '' where none is known */
+  readonly supplierNumber: string;
   readonly expectedOn: string | null;
   readonly draftedAt: string;
   readonly sentAt: string | null;
@@ -193,6 +198,7 @@ function asOrder(row: OrderRow, all: AllLines, home: string): Order {
     supplierId: row.supplier_id,
     supplierName: row.supplierName,
     note: row.note,
+    supplierNumber: row.supplier_number,
     expectedOn: row.expected_on,
     draftedAt: row.drafted_at,
     sentAt: row.sent_at,
@@ -237,11 +243,18 @@ const linesOf = prepared((db, orderIds: Param<readonly number[]>) =>
     .innerJoin('shade', 'shade.id', 'order_line.shade_id')
     .leftJoin('order_line_offer', 'order_line_offer.line_id', 'order_line.id')
     .leftJoin('offer', 'offer.id', 'order_line_offer.offer_id')
+    .leftJoin('order_line_lot', 'order_line_lot.line_id', 'order_line.id')
+    .leftJoin('lot', 'lot.id', 'order_line_lot.lot_id')
     .selectAll('order_line')
     .select([
       'order_line_offer.bolts',
       'order_line_offer.offer_id',
       'offer.article',
+      'order_line_lot.line_id as lotAsked',
+      'lot.id as lotId',
+      'lot.code as lotCode',
+      'lot.mill_lot as millLot',
+      'lot.origin',
       'cloth.name as clothName',
       'shade.name as shadeName',
       'shade.lab_l',
@@ -278,6 +291,7 @@ function readLines(reader: Reader, orderIds: readonly number[]): (OrderLine & { 
       bolts: row.bolts,
       offerId: row.offer_id,
       article: row.article ?? '',
+      lotAsked: row.lotAsked === null ? null : { lotId: row.lotId, said: sayLotAsked(row) },
       typed: readStored(LINE_TYPED, row.typed),
     };
   });

@@ -15,8 +15,10 @@ import {
 } from '../../kit/fields.ts';
 import { askedAs } from '../../kit/form-drawing.ts';
 import type { Typed } from '../../kit/typed.ts';
+import { INVOICE_FIELDS } from '../../shelf/receive/invoice.ts';
 import { MOST_COST_MINOR, MOST_ROWS, measuredFields, sharedByField } from '../../shelf/receive/rows.ts';
 import type { Asker } from '../../web/house.ts';
+import { lotAnswerRow } from '../order/lot-asked.ts';
 import type { Order } from '../order/queries.ts';
 import { orderTotals } from '../order/sums.ts';
 import { TAX_IS } from '../supplier/terms-form.ts';
@@ -34,6 +36,8 @@ export function receiveFields(reader: Reader, asker: Asker, order: Order) {
   const pieces = rowsField(row, { min: 0, max: MOST_ROWS, what: 'pieces', prepare: takeFilled });
   return {
     note: optionalText({ max: 2000, lines: true, label: 'Note', rows: 2 }),
+    ...INVOICE_FIELDS,
+    lots: rowsField(lotAnswerRow(), { min: 0, max: MOST_ROWS, what: 'answers', prepare: onlyAnswered }),
     cut_fees: optionalMoney(order.terms.currency, {
       max: MOST_PRICE_MINOR,
       label: 'Cut fees of this delivery',
@@ -90,6 +94,12 @@ export function onTopAsTyped(order: Order): Typed {
     tax_is: TAX_IS[Number(taxReclaimed)] ?? '',
     share_by: 'value',
   };
+}
+
+/** A row names its order line in a hidden field, which alone is no answer. */
+function onlyAnswered(raw: unknown): unknown {
+  if (!Array.isArray(raw)) return raw;
+  return Array.from(raw, (row: Record<string, unknown> | undefined) => (row?.met ? row : {}));
 }
 
 /**

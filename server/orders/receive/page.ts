@@ -50,11 +50,16 @@ export function receiveOrderPage(
       'supplies',
       supplyLines.map(({ id, awaitedAmount }) => ({ id, rows: awaitedAmount === 0 ? 1 : ROWS_A_SUPPLY })),
     ),
+    ...lotsAsked(sorted),
   };
-  const { pieces, supplies, ...fields } = drawFields(
+  const { pieces, supplies, lots, ...fields } = drawFields(
     receiveFields(reader, asker, order),
     { ...onTopAsTyped(order), ...rows },
-    { pieces: countTyped(rows, 'pieces'), supplies: countTyped(rows, 'supplies') },
+    {
+      pieces: countTyped(rows, 'pieces'),
+      supplies: countTyped(rows, 'supplies'),
+      lots: countTyped(rows, 'lots'),
+    },
   );
   const data = {
     requestKey: mintKey(),
@@ -67,6 +72,11 @@ export function receiveOrderPage(
       chip: shadeChip(line.shade),
       awaited: sayAwaited(line, asker),
       price: line.price === null ? '' : showMoney(line.price.minor, order.terms.currency),
+      /** what was asked of its lot, and whether it was met; null where nothing was asked */
+      lot:
+        line.lotAsked === null
+          ? null
+          : { asked: line.lotAsked.said, row: lots.find(({ line_id }) => line_id.value === String(line.id)) },
       rows: pieces.filter(({ line_id }) => line_id.value === String(line.id)),
     })),
     supplies: supplyLines.map((line) => ({
@@ -102,6 +112,12 @@ function withRows(
   const next = countTyped(typed, list);
   const rows = blank.map((lineId, at) => [`${list}.${next + at}.line_id`, lineId]);
   return { ...typed, ...Object.fromEntries(rows) };
+}
+
+/** A row for each line whose lot was asked for, where it is said whether that was met. */
+function lotsAsked(lines: readonly OrderLine[]): Typed {
+  const asked = lines.filter(({ lotAsked }) => lotAsked !== null);
+  return Object.fromEntries(asked.map(({ id }, at) => [`lots.${at}.line_id`, String(id)]));
 }
 
 function rowsFor(line: OrderLine): number {

@@ -3,6 +3,7 @@ import { showLength } from '../../../src/quantity/length-show.ts';
 import type { Answer, Tx } from '../../database/book.ts';
 import { receiptPath } from '../../kit/paths.ts';
 import { listCodes, listed, wordFor } from '../../kit/words.ts';
+import { unknown } from '../../refusal.ts';
 import { receivePieces } from '../../shelf/receive/receiving.ts';
 import { rowForEach } from '../../shelf/receive/rows.ts';
 import type { Asker } from '../../web/house.ts';
@@ -46,12 +47,24 @@ export function receiveOrder(tx: Tx, code: string, form: ReceiveForm, asker: Ask
   });
   const { receiptId, pieces: made } = receivePieces(
     tx,
-    { supplierId: order.supplierId, orderId: order.id, note: form.note },
+    {
+      supplierId: order.supplierId,
+      orderId: order.id,
+      note: form.note,
+      invoiceNumber: form.invoice_number,
+    },
     received,
   );
   const costs = landed.slice(pieces.length).map(costOfParts);
   const delivery = { supplierId: order.supplierId, receiptId, note: form.note.slice(0, MOST_WHY) };
   const supplies = takeInSupplies(tx, form.supplies, delivery, costs);
+  for (const { line_id, met } of form.lots) {
+    if (!order.lines.some(({ id, lotAsked }) => id === line_id && lotAsked !== null))
+      throw unknown('such line');
+    tx.run(
+      tx.db.insertInto('lot_answer').values({ receipt_id: receiptId, line_id, met: met === 'yes' ? 1 : 0 }),
+    );
+  }
   const total = received.reduce((sum, piece) => sum + piece.lengthTicks, 0);
   const said = [
     ...(made.length === 0 ? [] : [sayPieces(code, made, showLength(total, asker.units, 'down'))]),

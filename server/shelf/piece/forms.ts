@@ -1,11 +1,12 @@
 import { z } from 'zod';
 import { MOST_LENGTH_TICKS } from '../../../src/quantity/length.ts';
-import { showLength, type Units } from '../../../src/quantity/length-show.ts';
+import { showLength } from '../../../src/quantity/length-show.ts';
 import type { Answer, Tx } from '../../database/book.ts';
 import { type Choice, optionalChosen, placeChoices } from '../../kit/choices.ts';
 import {
   lengthField,
   optionalLength,
+  optionalMoney,
   optionalText,
   type Quantity,
   textField,
@@ -17,7 +18,7 @@ import { readPiece } from '../../ledger/state.ts';
 import { recountPiece, returnLength, splitPiece, writeOffLength } from '../../ledger/verbs.ts';
 import { conflict, invalid } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
-import { MOST_WIDTH_TICKS } from '../receive/rows.ts';
+import { MOST_COST_MINOR, MOST_WIDTH_TICKS } from '../receive/rows.ts';
 
 /** The small forms of a piece's page: each posts to a resource of its own. */
 export const PIECE_FORMS = {
@@ -50,7 +51,10 @@ export const PIECE_FORM_NAMES = Object.keys(PIECE_FORMS) as PieceFormName[];
 
 const MOST_WHY = 200;
 
-export function pieceFields(units: Units, places: readonly Choice[]) {
+/** Who fills the forms of a piece in: their units, and the workroom's money. */
+type In = Pick<Asker, 'units' | 'currency'>;
+
+export function pieceFields({ units, currency }: In, places: readonly Choice[]) {
   const unit = lengthUnit(units);
   const most = { max: MOST_LENGTH_TICKS };
   const why = optionalText({ max: MOST_WHY, label: 'Why' });
@@ -85,7 +89,15 @@ export function pieceFields(units: Units, places: readonly Choice[]) {
         suggest: ['spoiled', 'stained', 'flaw', 'used for samples', 'too small to use', 'lost'],
       }),
     },
-    return: { ...partOrAll, why },
+    return: {
+      ...partOrAll,
+      why,
+      credit: optionalMoney(currency, {
+        max: MOST_COST_MINOR,
+        label: 'Credit expected',
+        hint: 'Blank: what it cost.',
+      }),
+    },
   } satisfies Record<PieceFormName, object>;
 }
 
@@ -93,10 +105,10 @@ type PieceFields = ReturnType<typeof pieceFields>;
 export type PieceForm<Name extends PieceFormName> = z.output<z.ZodObject<PieceFields[Name], z.core.$strict>>;
 
 export function pieceForms(
-  units: Units,
+  asker: In,
   places: readonly Choice[],
 ): { readonly [Name in PieceFormName]: z.ZodType<PieceForm<Name>> } {
-  const fields = pieceFields(units, places);
+  const fields = pieceFields(asker, places);
   return {
     split: z.strictObject(fields.split),
     move: z.strictObject(fields.move),
@@ -144,7 +156,15 @@ export function giveBack(tx: Tx, pieceId: number, form: PieceForm<'return'>, ask
   const piece = readPiece(tx, pieceId);
   refuseDyed(tx, piece.lotId, piece.code);
   const off = readPartOrAll(form, piece.onHandTicks - piece.heldTicks, piece.code);
-  returnLength(tx, pieceId, { ...off, why: form.why });
+  const { entryId, costMinor } = returnLength(tx, pieceId, { ...off, why: form.why });
+  tx.run(
+    tx.db.insertInto('return_credit').values({
+      entry_id: entryId,
+      expected_minor: form.credit?.value ?? costMinor,
+      come_minor: null,
+      come_on: null,
+    }),
+  );
   const length = showLength(off.lengthTicks, asker.units, 'down');
   return { location: piecePath(piece.code), said: `${length} of ${piece.code} returned to the supplier.` };
 }

@@ -38,7 +38,7 @@ export function piecePage(
   const needed = readNeeded(reader);
   const piece = readPieceFacts(reader, pieceId, asker, needed);
   const before = options.before ?? null;
-  const fields = pieceFields(asker.units, placeChoices(reader));
+  const fields = pieceFields(asker, placeChoices(reader));
   const data = {
     waiting: needed.waiting,
     piece,

@@ -43,7 +43,7 @@ export function pieceRoutes(app: FastifyInstance, house: House, told: ShelfTold)
     take(`/shelf/pieces/:code/${PIECE_FORMS[name].resource}`, ({ asker, params, save }) => {
       const pieceId = readPieceId(book, params.code);
       return save({
-        schema: pieceForms(asker.units, placeChoices(book))[name],
+        schema: pieceForms(asker, placeChoices(book))[name],
         write: (tx, form) => write(tx, pieceId, form, asker),
         redraw: (typed) => piecePage(book, pieceId, asker, told, { open: name, typed }),
       });

@@ -2,7 +2,8 @@ import { z } from 'zod';
 import { costOfParts, landedCosts } from '../../../src/buying/landed.ts';
 import { EVEN_RATE_MILLIONTHS } from '../../../src/quantity/rate.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
-import { queryText } from '../../kit/address.ts';
+import { type Param, prepared } from '../../database/statements.ts';
+import { queryNumber, queryText } from '../../kit/address.ts';
 import { clothChoices, optionalChosen, shadeChoices, supplierChoices } from '../../kit/choices.ts';
 import { MOST_PRICE_MINOR, optionalMoney, optionalText } from '../../kit/fields.ts';
 import { drawFields } from '../../kit/form-drawing.ts';
@@ -13,6 +14,7 @@ import { listCodes } from '../../kit/words.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { count } from '../piece/list.ts';
+import { INVOICE_FIELDS } from './invoice.ts';
 import { type ReceivedPiece, receivePieces } from './receiving.ts';
 import { asReceivedPieces, FIRST_ROWS, MOST_ROWS, receivedRows, sharedByField } from './rows.ts';
 
@@ -24,6 +26,7 @@ function deliveryFields(reader: Reader, asker: Asker) {
       blank: 'no supplier',
     }),
     note: optionalText({ max: 2000, lines: true, label: 'Note', kind: 'text' }),
+    ...INVOICE_FIELDS,
     freight: optionalMoney(asker.currency, { max: MOST_PRICE_MINOR, label: 'Freight on top' }),
     share_by: sharedByField(),
     pieces: receivedRows(reader, asker),
@@ -71,13 +74,20 @@ export function receivePage(reader: Reader, asker: Asker, typed: Typed = {}, row
   return { view: 'shelf/receive/receive', data, title: 'Receive pieces', room: 'shelf' } satisfies Page;
 }
 
-/** A cloth and shade that the address names stand in the first row. */
-export function startedRow(query: unknown): Typed {
+/** A cloth and shade that the address names stand in the first row; who delivers is the cloth's own supplier. */
+export function startedRow(reader: Reader, query: unknown): Typed {
+  const clothId = queryNumber(query, 'cloth');
+  const supplierId = clothId === null ? null : reader.first(supplierOf(clothId))?.supplier_id;
   return {
+    supplier_id: String(supplierId ?? ''),
     'pieces.0.cloth_id': queryText(query, 'cloth'),
     'pieces.0.shade_id': queryText(query, 'shade'),
   };
 }
+
+const supplierOf = prepared((db, clothId: Param<number>) =>
+  db.selectFrom('cloth').select('supplier_id').where('id', '=', clothId),
+);
 
 /** Puts a delivery on the shelf. */
 export function receiveDelivery(tx: Tx, form: DeliveryForm, asker: Asker): Answer {
@@ -85,7 +95,7 @@ export function receiveDelivery(tx: Tx, form: DeliveryForm, asker: Asker): Answe
   const landed = costsOfDelivery(form, asked, asker.currency);
   const { receiptId, pieces } = receivePieces(
     tx,
-    { supplierId: form.supplier_id, note: form.note },
+    { supplierId: form.supplier_id, note: form.note, invoiceNumber: form.invoice_number },
     landed.flatMap((parts, at) => {
       const piece = asked[at];
       return piece ? [{ ...piece, costMinor: costOfParts(parts), parts, shareBy: form.share_by }] : [];

@@ -3,6 +3,7 @@ import { showMoney } from '../../../src/quantity/money.ts';
 import { showSupplyAmount } from '../../../src/supply/amount.ts';
 import type { Reader } from '../../database/book.ts';
 import { shadeChip } from '../../kit/chip.ts';
+import { drawFields } from '../../kit/form-drawing.ts';
 import {
   clothPath,
   lotPath,
@@ -13,6 +14,8 @@ import {
   supplyPath,
   togetherPath,
 } from '../../kit/paths.ts';
+import { mintKey } from '../../kit/request-key.ts';
+import type { Typed } from '../../kit/typed.ts';
 import { showMoment } from '../../kit/when.ts';
 import { inForce } from '../../ledger/standing.ts';
 import { readReceivedSupplies } from '../../ledger/supplies-received.ts';
@@ -25,9 +28,10 @@ import { readLotEvidence } from '../lot/store.ts';
 import { count } from '../piece/list.ts';
 import { sayTogether } from '../together/how-sure.ts';
 import { readLotsToCompare } from '../together/lots.ts';
+import { INVOICE_FIELDS } from './invoice.ts';
 
 /** One delivery as it came, and what is left of it. @throws {Refusal} unknown */
-export function receiptPage(reader: Reader, receiptId: number, asker: Asker) {
+export function receiptPage(reader: Reader, receiptId: number, asker: Asker, typed: Typed = {}) {
   const { units, currency } = asker;
   const receipt = readReceipt(reader, receiptId);
   const rows = readPieces(reader, receiptId);
@@ -42,6 +46,11 @@ export function receiptPage(reader: Reader, receiptId: number, asker: Asker) {
   const sum = (numbers: readonly number[]) => numbers.reduce((so, number) => so + number, 0);
   const data = {
     id: receiptId,
+    requestKey: mintKey(),
+    invoice: receipt.invoice_number,
+    fields: drawFields(INVOICE_FIELDS, { invoice_number: receipt.invoice_number, ...typed }),
+    /** whether it has a supplier and prices, which may be kept as offers */
+    hasPrices: receipt.supplier_id !== null && standing.some((row) => row.cost_minor > 0),
     at: receipt.at,
     when: showMoment(receipt.at),
     who: receipt.person,
@@ -164,6 +173,7 @@ export function readReceipt(reader: Reader, receiptId: number) {
       .select([
         'receipt.at',
         'receipt.note',
+        'receipt.invoice_number',
         'receipt.supplier_id',
         'person.name as person',
         'supplier.name as supplier',

@@ -33,6 +33,7 @@ export interface Delivery {
   readonly supplierId: number | null;
   readonly orderId?: number;
   readonly note?: string;
+  readonly invoiceNumber?: string;
 }
 
 /**
@@ -45,6 +46,7 @@ export function receivePieces(tx: Tx, delivery: Delivery, pieces: readonly Lande
       order_id: delivery.orderId ?? null,
       supplier_id: delivery.supplierId,
       note: delivery.note ?? '',
+      invoice_number: delivery.invoiceNumber ?? '',
       at: tx.at,
       person_id: tx.personId,
     }),

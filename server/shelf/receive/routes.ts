@@ -7,6 +7,7 @@ import { readForm } from '../../web/post.ts';
 import { receiveCheckPage } from './check-page.ts';
 import { claimPage } from './claim-page.ts';
 import { deliveryForm, receiveDelivery, receivePage, startedRow } from './form.ts';
+import { INVOICE_FORM, setInvoiceNumber } from './invoice.ts';
 import { receiptPage } from './receipt-page.ts';
 import { FIRST_ROWS, rowsIn } from './rows.ts';
 
@@ -14,7 +15,7 @@ import { FIRST_ROWS, rowsIn } from './rows.ts';
 export function receiveRoutes(app: FastifyInstance, house: House): void {
   const { book } = house;
   const { showKeyedPage, showPage, takeForm } = answering(app, house, { GET: 'keeper', POST: 'keeper' });
-  showKeyedPage('/shelf/receive', ({ asker, query }) => receivePage(book, asker, startedRow(query)));
+  showKeyedPage('/shelf/receive', ({ asker, query }) => receivePage(book, asker, startedRow(book, query)));
 
   // Writes nothing: draws more rows, the rows once more, or what was understood of them.
   takeForm('/shelf/receive', ({ asker, body, typed, show }) => {
@@ -34,5 +35,12 @@ export function receiveRoutes(app: FastifyInstance, house: House): void {
   );
 
   showPage('/shelf/receipts/:id', ({ id, asker }) => receiptPage(book, id, asker));
+  takeForm('/shelf/receipts/:id/numbers', ({ id, asker, save }) =>
+    save({
+      schema: INVOICE_FORM,
+      write: (tx, form) => setInvoiceNumber(tx, id, form),
+      redraw: (typed) => receiptPage(book, id, asker, typed),
+    }),
+  );
   showPage('/shelf/receipts/:id/claim', ({ id, asker, today }) => claimPage(book, id, asker, today));
 }

@@ -1,13 +1,16 @@
 import { sql } from 'kysely';
 import type { Reader } from '../../database/book.ts';
-import { batchPath, garmentPath, lotPath, orderPath, piecePath } from '../../kit/paths.ts';
+import { batchPath, garmentPath, lotPath, orderPath, piecePath, receiptPath } from '../../kit/paths.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { findPiece } from '../piece/facts.ts';
 
 const COLUMNS = ['lot', 'batch', 'order', 'garment'] as const;
 const PATH = { lot: lotPath, batch: batchPath, order: orderPath, garment: garmentPath };
 
-/** The page of the piece, else of the lot, batch, order or garment with a code, whatever the case of its letters. */
+/**
+ * The page of the piece, else of the lot, batch, order or garment with a code, else of the order or the delivery with this
+ * number of the supplier's, whatever the case of its letters.
+ */
 export function findByCode(reader: Reader, code: string): string | undefined {
   if (code === '') return undefined;
   const piece = findPiece(reader, code);
@@ -18,7 +21,24 @@ export function findByCode(reader: Reader, code: string): string | undefined {
     );
     if (found) return PATH[table](found.code);
   }
-  return undefined;
+  const order = reader.first(
+    reader.db
+      .selectFrom('order')
+      .select('code')
+      .where('supplier_number', '<>', '')
+      .where(sql`supplier_number collate nocase`, '=', code)
+      .orderBy('id', 'desc'),
+  );
+  if (order) return orderPath(order.code);
+  const receipt = reader.first(
+    reader.db
+      .selectFrom('receipt')
+      .select('id')
+      .where('invoice_number', '<>', '')
+      .where(sql`invoice_number collate nocase`, '=', code)
+      .orderBy('id', 'desc'),
+  );
+  return receipt && receiptPath(receipt.id);
 }
 
 /** What is said of a code that nothing has. */

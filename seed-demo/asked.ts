@@ -1,0 +1,62 @@
+import { reservationForm, reserve } from '../server/orders/asked/reservation.ts';
+import { answerForm, answerSample, askForSample, sampleForm } from '../server/orders/asked/sample.ts';
+import { NUMBER_FORM, setSupplierNumber } from '../server/orders/order/verbs.ts';
+import { creditForm, noteCredit, readReturns } from '../server/orders/returned/store.ts';
+import { INVOICE_FORM, setInvoiceNumber } from '../server/shelf/receive/invoice.ts';
+import { readAsker } from '../server/web/house.ts';
+import type { Hand } from './hand.ts';
+
+/** What is asked of suppliers besides cloth: samples, a bolt that is kept, credit, and the numbers of their papers. */
+export function askSuppliers(hand: Hand): void {
+  const sample = (when: string, asked: object) =>
+    hand.fillsIn(when, 'Oda', asked, { schema: () => sampleForm(hand.book), write: askForSample });
+  sample(hand.before(20, '09:05'), {
+    supplier_id: hand.id('supplier', 'Skerry Silk and Net'),
+    cloth_id: hand.id('cloth', 'Nylon organza 150'),
+    shade_id: hand.id('shade', 'Harbour ink'),
+    note: 'Invented colour 41.',
+  });
+  hand.fillsIn(
+    hand.before(9, '15:20'),
+    'Tamsin',
+    { came_on: hand.day(-9), verdict: 'right', note: 'Invented colour 41; right by lantern light.' },
+    { schema: () => answerForm(hand.book), write: (tx, form) => answerSample(tx, 1, form) },
+  );
+  sample(hand.before(3, '11:10'), {
+    supplier_id: hand.id('supplier', 'Marram Net and Lawn'),
+    cloth_id: hand.id('cloth', 'Nylon net 140'),
+    note: 'Two weights of their grey.',
+  });
+  const kept = {
+    supplier_id: hand.id('supplier', 'Skerry Silk and Net'),
+    cloth_id: hand.id('cloth', 'Nylon organza 150'),
+    shade_id: hand.id('shade', 'Harbour ink'),
+    length: '80 yd',
+    until_on: hand.day(2),
+    note: 'Two bolts of invented lot 9-S, until the order is sent.',
+  };
+  hand.fillsIn(hand.before(8, '10:40'), 'Oda', kept, {
+    schema: (asker) => reservationForm(hand.book, asker),
+    write: reserve,
+  });
+  hand.fillsIn(
+    hand.before(22, '09:00'),
+    'Oda',
+    { supplier_number: 'CS-20418' },
+    { schema: () => NUMBER_FORM, write: (tx, form) => setSupplierNumber(tx, 'P1', form) },
+  );
+  const receipt = hand.book.first(hand.book.db.selectFrom('receipt').select('id').where('order_id', '=', 1));
+  hand.fillsIn(
+    hand.before(22, '09:10'),
+    'Oda',
+    { invoice_number: 'INV-7731' },
+    { schema: () => INVOICE_FORM, write: (tx, form) => setInvoiceNumber(tx, receipt?.id ?? 0, form) },
+  );
+  const [sent] = readReturns(hand.book, readAsker(hand.book, Number(hand.id('person', 'Oda'))));
+  hand.fillsIn(
+    hand.before(12, '08:50'),
+    'Oda',
+    { credit: '5.00', come_on: hand.day(-12), number: 'CN-118' },
+    { schema: creditForm, write: (tx, form, asker) => noteCredit(tx, sent?.id ?? 0, form, asker) },
+  );
+}
