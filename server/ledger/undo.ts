@@ -7,6 +7,7 @@ import { showMoment } from '../kit/when.ts';
 import { readUnits } from '../kit/workroom.ts';
 import { conflict, type Refusal } from '../refusal.ts';
 import { undoColours, whichColoursCanUndo } from './colours.ts';
+import { findCredited, refuseCredited } from './credited.ts';
 import { giveBackLogs } from './give-back.ts';
 import { findLaterInspection, undoInspection } from './inspected.ts';
 import { undoJoin, whichJoinsCanUndo } from './joined-lots.ts';
@@ -178,23 +179,13 @@ function findObstacles(reader: Reader, requests: Requests): Map<string, Obstacle
     const inspected = findLaterInspection(reader, entry);
     if (inspected) keep(entry.request_key, { why: 'inspected', inspected });
   }
-  for (const { key, number } of reader.all(creditsOf([...open.keys()])))
+  for (const { key, number } of findCredited(reader, [...open.keys()]))
     keep(key, { why: 'credit came', number });
   for (const tier of findTiersTakenOut(reader, [...open.keys()]))
     keep(tier.key, { why: 'tier taken out', tier });
   for (const entry of findUneven(reader, open)) keep(entry.request_key, { why: 'balance', entry });
   return found;
 }
-
-/** Returns that credit came for. */
-const creditsOf = prepared((db, keys: Param<readonly string[]>) =>
-  db
-    .selectFrom('return_credit')
-    .innerJoin('entry', 'entry.id', 'return_credit.entry_id')
-    .select(['entry.request_key as key', 'return_credit.number'])
-    .where('entry.request_key', 'in', inList(keys))
-    .where('come_minor', 'is not', null),
-);
 
 function piecesOf(db: Reader['db'], keys: Param<readonly string[]>) {
   return db.selectFrom('entry').select('piece_id').where('request_key', 'in', inList(keys));
@@ -265,10 +256,7 @@ function refusalFor(tx: Tx, obstacle: Obstacle): Refusal {
       );
     }
     case 'credit came':
-      return conflict(
-        `This cannot be undone: credit${obstacle.number && ` ${obstacle.number}`} came for it. Take the credit back first.`,
-        { text: 'Sent back', href: '/orders/returns' },
-      );
+      return refuseCredited(obstacle.number);
     case 'tier taken out': {
       const { name, code, taken_out_at: at } = obstacle.tier;
       return conflict(

@@ -20,14 +20,19 @@ export const ATTACKS_ON_ASKED: readonly Attack[] = [
   told('lot_answer', 'a change', [...put('lot_answer'), 'UPDATE lot_answer SET met = 0'], /never changed/),
   told('lot_answer', 'its removal', [...put('lot_answer'), 'DELETE FROM lot_answer'], /stays in the book/),
   ...['id', 'supplier_id', 'cloth_id', 'shade_id', 'length_ticks'].map((column) =>
-    told('reservation', `another ${column}`, [`UPDATE reservation SET ${column} = 2`], /keeps what it is of/),
+    told(
+      'reservation',
+      `another ${column}`,
+      [`UPDATE reservation SET ${column} = ${column}`],
+      /keeps what it is of/,
+    ),
   ),
   told('reservation', 'its removal', ['DELETE FROM reservation'], /stays in the book/),
   ...['id', 'supplier_id', 'cloth_id', 'shade_id'].map((column) =>
     told(
       'sample_request',
       `another ${column}`,
-      [`UPDATE sample_request SET ${column} = 2`],
+      [`UPDATE sample_request SET ${column} = ${column}`],
       /keeps what was asked/,
     ),
   ),

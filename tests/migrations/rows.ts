@@ -1,3 +1,4 @@
+import { ASKED_ROWS } from './rows-of-asked.ts';
 import { COLOUR_ROWS } from './rows-of-colours.ts';
 import { DEVICE_ROWS } from './rows-of-devices.ts';
 import { FLAW_ROWS } from './rows-of-flaws.ts';
@@ -352,34 +353,7 @@ export const LAWFUL: Readonly<Record<string, Row>> = {
     share_by: 'value',
   },
   order_line_offer: { line_id: 1, offer_id: 1, bolts: 2 },
-  order_line_lot: { line_id: 1, lot_id: 1 },
-  lot_answer: { receipt_id: 1, line_id: 2, met: 1 },
-  reservation: {
-    supplier_id: 1,
-    cloth_id: 1,
-    shade_id: 1,
-    length_ticks: 160_000,
-    typed: '1 m',
-    note: '',
-    until_on: '2026-03-20',
-    ended: 'let go',
-    at: AT,
-    person_id: 1,
-  },
-  sample_request: {
-    supplier_id: 1,
-    cloth_id: 1,
-    shade_id: 1,
-    note: '',
-    asked_on: '2026-03-01',
-    came_on: '2026-03-05',
-    verdict: 'right',
-    swatch_id: 1,
-    at: AT,
-    person_id: 1,
-  },
-  // Entry 21 went back to the supplier.
-  return_credit: { entry_id: 21, expected_minor: 2, come_minor: 1, come_on: '2026-03-05', number: 'CN-1' },
+  ...ASKED_ROWS,
   cloth_spare: { cloth_id: 1, spare_bp: 500 },
   grading_rule: { holes: 'by size', most_points: 40, short_bp: 250, at: AT, person_id: 1 },
   inspection: {

@@ -223,6 +223,40 @@ const WORK: readonly Done[] = [
       ['sent-to-dye', { piece_id: 60, length_ticks: -30, cost_minor: -30, batch_id: 1, bath: 2 }],
     ],
   },
+  // A piece of which two lengths go back to the supplier: see `CREDITED`.
+  {
+    pieces: [piece(62)],
+    entries: [
+      ['received', { piece_id: 62, length_ticks: 100, cost_minor: 100 }],
+      ['returned', { piece_id: 62, length_ticks: -10, cost_minor: -10 }],
+      ['returned', { piece_id: 62, length_ticks: -5, cost_minor: -5 }],
+    ],
+  },
+];
+
+const ENTERED = WORK.reduce((count, { entries }) => count + entries.length, 0);
+
+/** Credit comes for one of two returns, and the other is undone. */
+const CREDITED: readonly string[] = [
+  insert('return_credit', {
+    ...LAWFUL.return_credit,
+    entry_id: ENTERED - 1,
+    come_minor: null,
+    come_on: null,
+  }),
+  insert('return_credit', { ...LAWFUL.return_credit, entry_id: ENTERED }),
+  'BEGIN',
+  enter('reversed', {
+    piece_id: 62,
+    length_ticks: 10,
+    cost_minor: 10,
+    reverses_id: ENTERED - 1,
+    request_key: 'request-back',
+  }),
+  seal('request-back'),
+  'COMMIT',
+  `UPDATE return_credit SET come_minor = 2 WHERE entry_id = ${ENTERED}`,
+  `UPDATE return_credit SET come_minor = NULL WHERE entry_id = ${ENTERED - 1}`,
 ];
 
 /** Lots that were judged to be one: 7 with 3, parted and judged again by eye; 9 with 8, parted. */
@@ -248,7 +282,7 @@ function joined(key: string, statement: string): string[] {
 }
 
 /** The number that the first entry of an attack gets, and the first piece that it makes. */
-export const NEXT = WORK.reduce((count, { entries }) => count + entries.length, 1);
+export const NEXT = ENTERED + 2;
 export const SPARE_PIECE = 12;
 export const NEW_PIECE = 13;
 
@@ -275,6 +309,7 @@ const LAWFUL_WORK: readonly string[] = [
     seal(`request-w${index}`, by),
     'COMMIT',
   ]),
+  ...CREDITED,
   ...JOINED,
   ...SUPPLIES,
   ...SUPPLY_WORK.flatMap(([kind, entry], index) => [

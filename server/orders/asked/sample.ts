@@ -86,7 +86,10 @@ export function answerSample(tx: Tx, id: number, form: z.output<ReturnType<typeo
   if (!sample) throw unknown('such sample');
   const { came_on: cameOn } = form;
   if (cameOn !== null && cameOn < sample.asked_on)
-    throw invalid('came_on', `Came on: it was asked for on ${showDay(sample.asked_on)} only.`);
+    throw invalid(
+      'came_on',
+      `Came on: enter ${showDay(sample.asked_on)}, when it was asked for, or a day after.`,
+    );
   if (cameOn !== null && cameOn > dayOf(tx.at))
     throw invalid('came_on', 'Came on: enter today or a day before.');
   if (cameOn === null && form.verdict !== '')

@@ -2,9 +2,8 @@ import { z } from 'zod';
 import type { Charges } from '../../../src/buying/invoice.ts';
 import type { PricePerLength } from '../../../src/quantity/money.ts';
 import { nextId, type Tx } from '../../database/book.ts';
-import { type DraftSupply, putSupplyLines } from './supply-lines.ts';
-
 import { putLotAsked } from './lot-asked.ts';
+import { type DraftSupply, putSupplyLines } from './supply-lines.ts';
 
 /** The length and the price of a line as they were typed; a draft made without a form has neither. */
 export const LINE_TYPED = z.object({ length: z.string().default(''), price: z.string().default('') });

@@ -55,7 +55,7 @@ export function noteCredit(
   if (!sent.in_force) throw conflict('This return was undone: the piece is on the shelf again.');
   const comeOn = form.credit === null ? null : (form.come_on ?? dayOf(tx.at));
   if (comeOn !== null && comeOn < dayOf(sent.at))
-    throw invalid('come_on', `Came on: it went back on ${showDay(dayOf(sent.at))} only.`);
+    throw invalid('come_on', `Came on: enter ${showDay(dayOf(sent.at))}, when it went back, or a day after.`);
   const come = {
     come_minor: form.credit?.value ?? null,
     come_on: comeOn,

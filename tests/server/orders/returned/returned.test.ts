@@ -65,7 +65,7 @@ describe('what went back to a supplier', () => {
       .submit(path, { credit: '15', come_on: '2026-03-01', number: 'CN-9' })
       .expect(422);
     expect(refused.text).toContain('value="CN-9"');
-    expect(refused.text).toContain('it went back on 2 Mar 2026 only');
+    expect(refused.text).toContain('enter 2 Mar 2026, when it went back, or a day after');
     await house.send('/orders/returns/999/credits', { credit: '1' }).expect(404);
   });
 });

@@ -100,5 +100,5 @@ BEGIN SELECT RAISE(ABORT, 'a credit is never replaced'); END;
 CREATE TRIGGER return_credit_never_goes BEFORE DELETE ON return_credit
 BEGIN SELECT RAISE(ABORT, 'a credit stays in the book'); END;
 CREATE TRIGGER entry_of_credit_is_not_undone BEFORE INSERT ON entry
-WHEN NEW.kind = 'reversed' AND EXISTS (SELECT 1 FROM return_credit WHERE entry_id = NEW.reverses_id AND come_minor IS NOT NULL)
+WHEN EXISTS (SELECT 1 FROM return_credit WHERE entry_id = NEW.reverses_id AND come_minor IS NOT NULL)
 BEGIN SELECT RAISE(ABORT, 'a return that credit came for is not undone'); END;
