@@ -15,7 +15,7 @@ afterEach(() => house.shut());
 
 const of = () => ({ supplier_id: '1', cloth_id: String(stock.clothId), shade_id: String(stock.shadeId) });
 const asked = async () => (await house.data('/orders/asked').expect(200)).body;
-const after = (days: number) => new Date(NOON.getTime() + days * 86_400_000);
+const daysOn = (days: number) => new Date(NOON.getTime() + days * 86_400_000);
 
 describe('what a supplier keeps for the workroom', () => {
   const keep = (more: object = {}, status = 200) =>
@@ -32,11 +32,11 @@ describe('what a supplier keeps for the workroom', () => {
     await keep();
     const [one] = (await asked()).kept;
     expect(one).toMatchObject({ length: '20 m', until: '9 Mar 2026', left: '7 days left', isNear: false });
-    now = after(5);
+    now = daysOn(5);
     expect((await asked()).kept).toMatchObject([{ left: '2 days left', isNear: true }]);
-    now = after(7);
+    now = daysOn(7);
     expect((await asked()).kept).toMatchObject([{ left: 'today is the last day' }]);
-    now = after(9);
+    now = daysOn(9);
     for (const path of ['/', '/by-when']) {
       const { body } = await house.data(path).expect(200);
       expect(body.kept).toMatchObject([{ left: 'ran out 2 days ago', isNear: true }]);
