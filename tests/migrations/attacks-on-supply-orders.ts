@@ -135,7 +135,7 @@ export const ATTACKS_ON_SUPPLY_ORDERS: readonly Attack[] = [
   came('no such delivery', { receipt_id: NOWHERE }, FOREIGN),
   came('a line without a delivery', { receipt_id: null }, OF_ITS_LINE),
   came('a line without a delivery, unguarded', { receipt_id: null }, CHECK, true),
-  came('a delivery of another order', { receipt_id: 2 }, OF_ITS_LINE),
+  came('a delivery of another order', { receipt_id: 3 }, OF_ITS_LINE),
   came('another supply than was ordered', { order_line_id: 2 }, OF_ITS_LINE),
   came('no such line', { order_line_id: NOWHERE }, OF_ITS_LINE),
   came('no such line, unguarded', { order_line_id: NOWHERE }, FOREIGN, true),
@@ -174,7 +174,7 @@ function came(what: string, row: Row, refused: RegExp, isUnguarded = false): Att
     what,
     [
       ...(isUnguarded ? ['DROP TRIGGER supply_entry_of_its_line'] : []),
-      ...put('receipt', { id: 2, order_id: null }),
+      ...put('receipt', { id: 3, order_id: null }),
       enterSupply('received', hooks),
       seal(),
     ],
