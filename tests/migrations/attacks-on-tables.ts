@@ -38,6 +38,8 @@ export const ATTACKS_ON_TABLES: readonly Attack[] = [
         'DROP TRIGGER workroom_keeps_its_prices',
         'DROP TRIGGER workroom_keeps_currency_of_supplies',
         'DROP TRIGGER entry_never_goes',
+        'DROP TRIGGER return_credit_never_goes',
+        'DELETE FROM return_credit',
         'DELETE FROM entry',
         "UPDATE workroom SET currency = 'EUR'",
       ],
