@@ -77,7 +77,7 @@ export const ATTACKS_ON_ASKED: readonly Attack[] = [
     [...put('return_credit'), 'DELETE FROM return_credit'],
     /stays in the book/,
   ),
-  ...['entry_id = 13', 'expected_minor = 3'].map((change) =>
+  ...['entry_id = entry_id', 'expected_minor = 3'].map((change) =>
     told(
       'return_credit',
       `another ${change}`,
