@@ -2,16 +2,17 @@ import { createHash } from 'node:crypto';
 import { Readable } from 'node:stream';
 import multipart from '@fastify/multipart';
 import type { FastifyInstance } from 'fastify';
-import { queryNumber } from '../kit/address.ts';
+import { queryNumber, queryText } from '../kit/address.ts';
 import { NOTHING_TYPED } from '../kit/fields.ts';
-import { Refusal, unknown } from '../refusal.ts';
+import { orProblems, Refusal, unknown } from '../refusal.ts';
 import type { ShelfTold } from '../shelf/told.ts';
 import { answering } from '../web/answering.ts';
+import { withoutKey } from '../web/body.ts';
 import { sendCsv } from '../web/csv.ts';
 import type { House } from '../web/house.ts';
 import { readMultipart } from '../web/multipart.ts';
 import { wantsJson } from '../web/page.ts';
-import { goOn, readKey } from '../web/post.ts';
+import { goOn, readForm, readKey } from '../web/post.ts';
 import {
   beginTakingBack,
   beginTakingIn,
@@ -29,6 +30,7 @@ import { leftOut, listPage } from './in/page.ts';
 import { LIST_LIMITS } from './in/parts.ts';
 import { ListRunner, listPath } from './in/runner.ts';
 import { readList } from './in/store.ts';
+import { supplyListForm, supplyListPage, takeInSupplyList } from './in/supply-list.ts';
 import { LISTS_OUT } from './out/kinds.ts';
 import { listsPage } from './page.ts';
 
@@ -53,6 +55,19 @@ export function listRoutes(app: FastifyInstance, house: House, told: Pick<ShelfT
 
   showPage('/setup/lists', () => listsPage(book));
   showPage('/setup/lists/new', () => newListPage());
+  showPage('/setup/lists/supplies', ({ asker }) => supplyListPage(asker));
+  takeForm('/setup/lists/supplies', ({ asker, query, body, typed, save, show }) => {
+    const schema = supplyListForm(book, asker);
+    if (queryText(query, 'see') === 'list') {
+      const { value: form, problems } = orProblems(() => readForm(schema, withoutKey(body)));
+      return show({ ...supplyListPage(asker, typed, form), problems });
+    }
+    return save({
+      schema,
+      write: takeInSupplyList,
+      redraw: (again) => supplyListPage(asker, again),
+    });
+  });
   takeForm('/setup/lists', async ({ asker, request, reply, show }) => {
     const { typed, files } = await readMultipart(request, LIST_LIMITS);
     const { pasted = '' } = typed;

@@ -45,6 +45,7 @@ const DEEDS = [
   /^\/dye-bench\/batches\/\w+\/(logs\/\w+|finish|results|swatches|notes|addition|by-hand|card|pots|repeat|correction|dip|dip\/moves)$/,
   /^\/dye-bench\/recipes\/\d+\/(copy|by-label)$/,
   /^\/dye-bench\/swatches\/\w+\/(results|swatches)$/,
+  /^\/setup\/lists\/supplies$/,
   /^\/supplies\/(receive|\d+\/(holds|releases|uses|counts|write-offs|put-aways|take-backs))$/,
   /^\/garments\/\w+\/(parts\/new\/\w+|budgets|copies|tiers\/\d+\/thread)$/,
   /^\/dye-bench\/first-recipe\/(swatches|take-outs)$/,
