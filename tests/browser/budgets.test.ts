@@ -300,4 +300,52 @@ describe('the work of a day', () => {
     expect(await taps(/^Costs?$|What it costs|Cost/)).toBeLessThanOrEqual(2);
     expect(loads.length).toBeLessThanOrEqual(2);
   });
+
+  it('describes a great skirt of ten ruffled tiers in at most 200 keys, 50 taps and 4 pages', async () => {
+    // Without JavaScript: the result that follows each key there costs no hand anything.
+    const plain = await (await chromium.open({ javaScript: false, width: DESK.width })).newPage();
+    let keys = 0;
+    let count = 0;
+    let pages = 0;
+    plain.on('load', () => {
+      pages += 1;
+    });
+    const type = async (field: string, text: string) => {
+      await plain.locator(`#f-${field}`).fill(text);
+      keys += text.length + 1;
+    };
+    const choose = async (field: string, label: string) => {
+      await plain.locator(`#f-${field}`).selectOption({ label });
+      count += 2;
+    };
+    const press = async (name: string) => {
+      await Promise.all([
+        plain.waitForEvent('load'),
+        plain.getByRole('button', { name, exact: true }).click(),
+      ]);
+      count += 1;
+    };
+    await plain.goto(`${house.origin}/garments/new`);
+    await type('name', 'A second great skirt');
+    for (const [place, girth] of ['72', '190', '330', '450'].entries()) {
+      await type(`girths-${place}-drop`, String(32 * place));
+      await type(`girths-${place}-girth`, girth);
+    }
+    await press('More tiers');
+    await choose('tiers-0-cloth_id', 'Nylon voile 150');
+    const shades = ['Spume', 'Slack water', 'Low water'];
+    for (let tier = 0; tier < 10; tier += 1) {
+      await type(`tiers-${tier}-drop`, String(4 + 7 * tier));
+      await type(`tiers-${tier}-depth`, '38');
+      await type(`tiers-${tier}-fullness`, '7.5');
+      await type(`tiers-${tier}-ruffle_depth`, '8');
+      await choose(`tiers-${tier}-shade_id`, shades[tier % 3] ?? '');
+      await choose(`tiers-${tier}-ruffle_shade_id`, shades[(tier + 1) % 3] ?? '');
+    }
+    await press('Save');
+    await plain.getByText('with 20 tiers of').waitFor();
+    expect(keys).toBeLessThanOrEqual(200);
+    expect(count).toBeLessThanOrEqual(50);
+    expect(pages).toBeLessThanOrEqual(4);
+  });
 });

@@ -14,8 +14,8 @@ export const TRIM = part({
     'Lace laid flat takes twice its width more at a corner: School Needlework. Wire takes an inch of lap: Martin, Make Your Own Hats, 1921, p. 7. No mass per metre was found: weigh 10 m.',
   brief: ['Total'],
   usual: {
-    metric: { fullness: '1', joins: '1', per_join: '2.5' },
-    imperial: { fullness: '1', joins: '1', per_join: '1' },
+    metric: { fullness: '1', joins: '1', per_join: '2.5', edges: '1' },
+    imperial: { fullness: '1', joins: '1', per_join: '1', edges: '1' },
   },
   fields: (unit) => ({
     edge: needed(unit, 'Length of the edge'),
