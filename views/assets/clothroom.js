@@ -83,6 +83,8 @@
     for (const [name, fold] of foldsOf(result)) fold.open = lastResult.isOpen.get(name) ?? fold.open;
     result.scrollTop = lastResult.top;
     lastResult = null;
+    // An open result that grew may lie over the field that is being filled in.
+    document.activeElement.scrollIntoView({ block: 'nearest' });
   }
 
   // What a filter could not be read as stands beside it; the form itself stays, with the focus in it.
