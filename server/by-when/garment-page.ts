@@ -131,7 +131,8 @@ function workOf(kind: DayStepKind, days: GarmentDays): string {
     }
     case 'sew': {
       if (sewing.minutes === 0) return 'not known';
-      const all = `${sewing.complete ? '' : 'at least '}${sayHours(sewing.minutes)}`;
+      const parts = sewing.withParts ? ', parts included' : '';
+      const all = `${sewing.complete ? '' : 'at least '}${sayHours(sewing.minutes)}${parts}`;
       const done = Math.round(days.tappedMinutes);
       return done > 0 ? `${sayHours(work?.sewMinutes ?? 0)} left of ${all}` : all;
     }

@@ -25,7 +25,12 @@ export interface GarmentFacts {
   readonly supplies: SuppliesToCome | null;
   readonly strips: { readonly wanted: number; readonly cut: number };
   /** minutes of sewing; `complete` is false where a rate is missing */
-  readonly sewing: { readonly minutes: number; readonly complete: boolean; readonly typed: boolean };
+  readonly sewing: {
+    readonly minutes: number;
+    readonly complete: boolean;
+    readonly withParts: boolean;
+    readonly typed: boolean;
+  };
   readonly sewingDone: boolean;
   /** minutes that were tapped at its sewing so far */
   readonly tappedMinutes: number;
@@ -148,7 +153,7 @@ function readGarmentFacts(
     );
     const isDone = (work: WorkTap['work']) => lastTap(taps, garment.id, work)?.tap === 'done';
     const time = own?.sewing_minutes
-      ? { minutes: own.sewing_minutes, complete: true, typed: true }
+      ? { minutes: own.sewing_minutes, complete: true, withParts: false, typed: true }
       : { ...sewingMinutes(worked, workKeptParts(reader, garment.id), sewing), typed: false };
     const fittingOn = own?.fitting_on ?? null;
     const left = strips.wanted - strips.cut;

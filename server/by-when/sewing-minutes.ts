@@ -28,7 +28,7 @@ export function sewingMinutes(
   const { seconds, complete } = sewingTime(
     jobs.map(({ job, ticks }) => workOfJob(job, ticks, ratesOf(sewing, job), 0)),
   );
-  return { minutes: Math.ceil(seconds / 60), complete };
+  return { minutes: Math.ceil(seconds / 60), complete, withParts: ofParts.some(({ ticks }) => ticks > 0) };
 }
 
 /** Garments that are looked at: older ones tell of another time. */

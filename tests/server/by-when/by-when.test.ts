@@ -395,5 +395,5 @@ describe('what is sewn on and has to be ordered', () => {
 });
 
 function addHours(said: string | undefined, hours: number): string {
-  return `${hours} h ${said}`;
+  return `${hours} h ${said}, parts included`;
 }
