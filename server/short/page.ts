@@ -23,7 +23,11 @@ export function shortPage(
   reader: Reader,
   desk: PlanDesk,
   query: unknown,
-  { units, today }: { readonly units: Units; readonly today: string },
+  {
+    units,
+    seesPrices,
+    today,
+  }: { readonly units: Units; readonly seesPrices: boolean; readonly today: string },
 ) {
   const code = queryText(query, 'garment');
   const only = code === '' ? null : readGarment(reader, code).code;
@@ -80,7 +84,7 @@ export function shortPage(
       link: { text: `Change ${trouble.tierName}`, href: tierPath(trouble.garmentCode, trouble.tierId) },
     })),
     /** supplies that batches and garments are short of, or the one garment asked for */
-    supplies: shapeShortSupplies(reader, supplies, { units }, today),
+    supplies: shapeShortSupplies(reader, supplies, { units, seesPrices }, today),
     order:
       all.some((line) => isShort(line) && line.toOrderStrips > 0) || supplies.some(({ toGet }) => toGet > 0)
         ? '/orders/new?from=short'

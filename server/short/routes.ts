@@ -5,7 +5,7 @@ import type { House } from '../web/house.ts';
 import { shortPage } from './page.ts';
 
 export function shortRoutes(app: FastifyInstance, house: House): void {
-  answering(app, house).showPage('/short', ({ asker: { units }, today, query }) =>
-    shortPage(house.book, deskOf(house), query, { units, today }),
+  answering(app, house).showPage('/short', ({ asker: { units, seesPrices }, today, query }) =>
+    shortPage(house.book, deskOf(house), query, { units, seesPrices, today }),
   );
 }

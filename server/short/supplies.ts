@@ -36,7 +36,7 @@ export function readSuppliesToGet(reader: Reader): SupplyCall<StockedSupply>[] {
 export function shapeShortSupplies(
   reader: Reader,
   calls: readonly SupplyCall<StockedSupply>[],
-  asker: Pick<Asker, 'units'>,
+  asker: Pick<Asker, 'units' | 'seesPrices'>,
   today: string,
 ) {
   const buyer = supplyBuyer(reader, today);
@@ -49,7 +49,8 @@ export function shapeShortSupplies(
       buy: buy && {
         putUps: buy.choice.bought.map((each) => sayPutUps(each.count, each, supply.measure, asker.units)),
         supplier: { name: buy.offer.supplierName, href: supplierPath(buy.offer.supplierId) },
-        cost: showMoney(buy.choice.costMinor, buy.offer.currency),
+        /** '' for whom prices are not for */
+        cost: asker.seesPrices ? showMoney(buy.choice.costMinor, buy.offer.currency) : '',
       },
       isOffered: toGet === 0 || buy !== null,
     };
