@@ -223,8 +223,9 @@ async function serve(
 /** Works out what the first page asks, before anybody else can wait for it. */
 function foresee(book: Book): void {
   try {
-    keptNeedsOf(book)?.begin();
+    // It asks what is needed first; where that is not all at once, the rest goes on between requests.
     readWorkroomPlan(book, dayOf(book.now()));
+    keptNeedsOf(book)?.begin();
   } catch {
     // Nobody asked: whoever does meets it again, and is told.
   }
