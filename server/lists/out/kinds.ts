@@ -1,7 +1,7 @@
 import type { ListOut } from './cells.ts';
 import { BATCHES, DYES, RECIPES, SERIES, SWATCHES, VESSELS } from './dye-bench.ts';
 import { GARMENT_PARTS, GARMENTS, TIERS } from './garments.ts';
-import { OFFERS, ORDERS, SUPPLIERS } from './orders.ts';
+import { DELIVERED, OFFERS, ORDERS, SUPPLIERS } from './orders.ts';
 import { CLOTHS, LEDGER, LOTS, PIECES, PLACES, SHADES } from './shelf.ts';
 import { SUPPLIES, SUPPLY_LOTS, SUPPLY_OFFERS, SUPPLY_ORDERS } from './supplies.ts';
 
@@ -30,6 +30,7 @@ export const LISTS_OUT: readonly ListOut[] = [
   SUPPLY_LOTS,
   SUPPLY_OFFERS,
   SUPPLY_ORDERS,
+  DELIVERED,
   GARMENTS,
   TIERS,
   GARMENT_PARTS,

@@ -1,4 +1,6 @@
-import { amount, type ListOut, metres, text } from './cells.ts';
+import { readWorkroom } from '../../kit/workroom.ts';
+import { inForce } from '../../ledger/standing.ts';
+import { AT_ONCE, amount, type ListOut, metres, paged, text } from './cells.ts';
 
 export const SUPPLIERS: ListOut = {
   name: 'suppliers',
@@ -98,4 +100,69 @@ export const ORDERS: ListOut = {
         row.closed_at ?? '',
         row.cancelled_at ?? '',
       ]),
+};
+
+export const DELIVERED: ListOut = {
+  name: 'delivered',
+  what: 'Every piece that came, and what it cost by parts. Tax to reclaim is in no cost.',
+  heading: [
+    'Receipt',
+    'Received',
+    'Supplier',
+    'Order',
+    'Invoice',
+    'Piece',
+    'Cloth',
+    'Shade',
+    'Length',
+    'Cost',
+    'Cloth alone',
+    'Cut fees',
+    'Freight',
+    'Tax',
+    'Tax to reclaim',
+    'Freight shared by',
+    'Currency',
+  ],
+  *rows(reader) {
+    const { currency } = readWorkroom(reader);
+    const query = reader.db
+      .selectFrom('entry')
+      .innerJoin('piece', 'piece.id', 'entry.piece_id')
+      .innerJoin('lot', 'lot.id', 'piece.lot_id')
+      .innerJoin('cloth', 'cloth.id', 'lot.cloth_id')
+      .innerJoin('shade', 'shade.id', 'lot.shade_id')
+      .leftJoin('received_cost', 'received_cost.entry_id', 'entry.id')
+      .leftJoin('receipt', 'receipt.id', 'entry.receipt_id')
+      .leftJoin('supplier', 'supplier.id', 'receipt.supplier_id')
+      .leftJoin('order', 'order.id', 'receipt.order_id')
+      .select(['entry.id', 'entry.at', 'entry.length_ticks', 'entry.cost_minor', 'entry.receipt_id'])
+      .select(['piece.code', 'cloth.name as cloth', 'shade.name as shade', 'supplier.name as supplier'])
+      .select(['order.code as order', 'cloth_minor', 'cut_fees_minor', 'freight_minor', 'tax_minor'])
+      .select(['reclaimed_minor', 'share_by', 'receipt.invoice_number as invoice'])
+      .where('entry.kind', '=', 'received')
+      .where(inForce('entry'))
+      .orderBy('entry.id')
+      .limit(AT_ONCE);
+    for (const row of paged((after) => reader.all(query.where('entry.id', '>', after))))
+      yield [
+        text(row.receipt_id),
+        row.at,
+        row.supplier ?? '',
+        row.order ?? '',
+        row.invoice ?? '',
+        row.code,
+        row.cloth,
+        row.shade,
+        metres(row.length_ticks),
+        amount(row.cost_minor, currency),
+        amount(row.cloth_minor, currency),
+        amount(row.cut_fees_minor, currency),
+        amount(row.freight_minor, currency),
+        amount(row.tax_minor, currency),
+        amount(row.reclaimed_minor, currency),
+        row.share_by ?? '',
+        currency,
+      ];
+  },
 };

@@ -222,6 +222,9 @@ describe('what came by these terms', () => {
       { name: 'Freight, shared by length', cost: '€7.00' },
       { name: 'Tax', cost: '€18.10' },
     ]);
+    const list = await house.page('/setup/lists/out/delivered.csv').expect(200);
+    expect(list.text).toContain('8 m,49.56,36.00,2.50,2.80,8.26,0.00,length,EUR');
+    expect(list.text).toContain('12 m,59.04,45.00,0.00,4.20,9.84,0.00,length,EUR');
   });
 
   it('carries no tax that is reclaimed, which stands beside it', async () => {
