@@ -4,7 +4,7 @@ import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { addressesOf } from '../seed-demo/addresses.ts';
 import { type DemoHouse, openDemoHouse } from '../seed-demo/demo.ts';
-import { type Chromium, startChromium } from './chromium.ts';
+import { type Chromium, pagesIn, startChromium } from './chromium.ts';
 
 // What the work of a day may cost a hand, counted in a real browser on the demo: taps, pages, screens. What costs more fails.
 
@@ -347,5 +347,15 @@ describe('the work of a day', () => {
     expect(keys).toBeLessThanOrEqual(200);
     expect(count).toBeLessThanOrEqual(50);
     expect(pages).toBeLessThanOrEqual(4);
+  });
+});
+
+describe('the garment book on paper', () => {
+  it.each(['A4', 'Letter'])('of five tiers is at most seven pages of %s', async (format) => {
+    await open('/garments/G4/book');
+    expect(await page.locator('.book-tier').count()).toBe(5);
+    const pages = pagesIn(await page.pdf({ format }));
+    expect(pages).toBeGreaterThan(1);
+    expect(pages).toBeLessThanOrEqual(7);
   });
 });

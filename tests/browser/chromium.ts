@@ -84,3 +84,8 @@ export async function startChromium(): Promise<Chromium> {
     },
   };
 }
+
+/** The page objects of a file that Chromium printed: its tree of pages is not packed. */
+export function pagesIn(pdf: Buffer): number {
+  return [...pdf.toString('latin1').matchAll(/\/Type\s*\/Page\b/g)].length;
+}

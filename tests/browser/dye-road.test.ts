@@ -8,7 +8,7 @@ import { checkBook } from '../../server/ledger/check.ts';
 import { TROUBLES } from '../../src/dye/correction.ts';
 import { openDemo } from '../seed-demo/demo.ts';
 import type { TestBook } from '../server/support.ts';
-import { type Chromium, startChromium } from './chromium.ts';
+import { type Chromium, pagesIn, startChromium } from './chromium.ts';
 import { startWalker, type Walker } from './walker.ts';
 
 let now = new Date(2026, 2, 2, 9, 0);
@@ -280,8 +280,3 @@ describe('on a phone, before anything is folded out', () => {
     expect(high).toBeLessThanOrEqual(5 * 844);
   });
 });
-
-/** The page objects of a file that Chromium printed: its tree of pages is not packed. */
-function pagesIn(pdf: Buffer): number {
-  return [...pdf.toString('latin1').matchAll(/\/Type\s*\/Page\b/g)].length;
-}
