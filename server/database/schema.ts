@@ -45,6 +45,7 @@ import type {
 import type { LabelAddressTable, LabelRunTable, LabelSheetTable, LabelTable } from './label-tables.ts';
 import type { ListInTable, ListRowTable } from './list-tables.ts';
 import type { PhotoTables } from './photo-tables.ts';
+import type { PleatingBackTable, PleatingTable } from './pleating-tables.ts';
 import type { DipMoveTable, DipTable, SeriesStepTable, SeriesTable } from './series-tables.ts';
 import type { SewingJobTable, SewingTable, TableRateTable } from './sewing-tables.ts';
 import type { SupplyTables } from './supply-tables.ts';
@@ -79,6 +80,8 @@ export interface Schema extends BuyingTables, ByWhenTables, DeviceTables, PhotoT
   tier_size: TierSizeTable;
   garment_version: GarmentVersionTable;
   colour_block: ColourBlockTable;
+  pleating: PleatingTable;
+  pleating_back: PleatingBackTable;
   sewing: SewingTable;
   sewing_job: SewingJobTable;
   table_rate: TableRateTable;

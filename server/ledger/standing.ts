@@ -1,7 +1,7 @@
 import { type SqlBool, sql } from 'kysely';
 
 /** What queries call the rows of `entry` that they ask it of. */
-type EntryName = 'entry' | 'sent' | 'back' | 'kept';
+type EntryName = 'entry' | 'sent' | 'back' | 'kept' | 'cut';
 
 /** For queries over `entry`, under the name that it has there: the entry was not undone. */
 export function inForce(name: EntryName) {

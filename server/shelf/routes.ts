@@ -15,6 +15,7 @@ import { otherUseRoutes } from './piece/other-use-routes.ts';
 import { pieceRoutes } from './piece/routes.ts';
 import { addPlace, PLACE_FORM, renamePlace } from './place/form.ts';
 import { placeListPage, placesPage } from './place/pages.ts';
+import { pleatingRoutes } from './pleating/routes.ts';
 import { receiveRoutes } from './receive/routes.ts';
 import { SHADE_FORM } from './shade/form.ts';
 import { shadeFormPage, shadePage, shadesPage } from './shade/pages.ts';
@@ -132,4 +133,5 @@ export function shelfRoutes(app: FastifyInstance, house: House, told: ShelfTold)
   receiveRoutes(app, house);
   pieceRoutes(app, house, told);
   otherUseRoutes(app, house, told);
+  pleatingRoutes(app, house);
 }

@@ -136,6 +136,8 @@ export const NOT_FOLLOWED: readonly string[] = [
   'photo_set',
   'piece_width',
   'place',
+  'pleating',
+  'pleating_back',
   'receipt',
   'order_line_lot',
   'lot_answer',

@@ -80,6 +80,48 @@ export const ATTACKS_ON_WASH_TESTS: readonly Attack[] = [
   of('wash_test', 'a change', [...TEST, "UPDATE wash_test SET treatment = 'x'"], /never changed/),
 ];
 
+const BACK = put('pleating_back', { id: 5 });
+
+/** What may not be done to what is at a pleater. */
+export const ATTACKS_ON_PLEATING: readonly Attack[] = [
+  of('pleating', 'a number below one', put('pleating', { id: 0 }), /CHECK constraint failed/),
+  of('pleating', 'by nobody', put('pleating', { pleater: '' }), /CHECK constraint failed/),
+  of(
+    'pleating',
+    'back before it went',
+    put('pleating', { expected_on: '2026-02-01' }),
+    /CHECK constraint failed/,
+  ),
+  of('pleating', 'its removal', [...put('pleating', { id: 5 }), 'DELETE FROM pleating'], /never removed/),
+  of(
+    'pleating',
+    'a change',
+    [...put('pleating', { id: 5 }), "UPDATE pleating SET asked = 'x'"],
+    /never changed/,
+  ),
+  of(
+    'pleating',
+    'another in its place',
+    [...put('pleating', { id: 5 }), insert('pleating', { ...LAWFUL.pleating, id: 5 }, 'INSERT OR REPLACE')],
+    /never removed/,
+  ),
+  of(
+    'pleating',
+    'another of its use',
+    [...put('pleating', { id: 5 }), insert('pleating', { ...LAWFUL.pleating, id: 6 }, 'INSERT OR REPLACE')],
+    /never removed/,
+  ),
+  of('pleating_back', 'a number below one', put('pleating_back', { id: 0 }), /CHECK constraint failed/),
+  of('pleating_back', 'its removal', [...BACK, 'DELETE FROM pleating_back'], /never removed/),
+  of('pleating_back', 'a change', [...BACK, 'UPDATE pleating_back SET width_ticks = 5'], /never changed/),
+  of(
+    'pleating_back',
+    'another in its place',
+    [...BACK, insert('pleating_back', { ...LAWFUL.pleating_back, id: 5 }, 'INSERT OR REPLACE')],
+    /never removed/,
+  ),
+];
+
 function told(what: string, statements: readonly string[], refused: RegExp): Attack {
   return of('garment_part', what, statements, refused);
 }

@@ -110,6 +110,17 @@ export const GARMENT_ROWS: Readonly<Record<string, Row>> = {
     at: AT,
     person_id: 1,
   },
+  pleating: {
+    piece_id: 1,
+    other_use_id: 1,
+    pleater: 'Foldwell, invented',
+    asked: '',
+    length_ticks: 100,
+    width_ticks: 100,
+    sent_on: '2026-03-01',
+    expected_on: '2026-03-10',
+  },
+  pleating_back: { pleating_id: 1, length_ticks: 100, width_ticks: 30, back_on: '2026-03-09' },
   tier_size: { tier_id: 1, after_entry_id: 1, cloth_id: 1, cut_depth_ticks: 10, strip_length_ticks: 10 },
   garment_version: {
     garment_id: 1,

@@ -2,7 +2,7 @@ import type { ListOut } from './cells.ts';
 import { BATCHES, DYES, RECIPES, SERIES, SWATCHES, VESSELS } from './dye-bench.ts';
 import { GARMENT_PARTS, GARMENTS, TIERS } from './garments.ts';
 import { DELIVERED, OFFERS, ORDERS, SUPPLIERS } from './orders.ts';
-import { CLOTHS, LEDGER, LOTS, PIECES, PLACES, SHADES } from './shelf.ts';
+import { CLOTHS, LEDGER, LOTS, PIECES, PLACES, PLEATING, SHADES } from './shelf.ts';
 import { SUPPLIES, SUPPLY_LOTS, SUPPLY_OFFERS, SUPPLY_ORDERS } from './supplies.ts';
 
 const PEOPLE: ListOut = {
@@ -23,6 +23,7 @@ export const LISTS_OUT: readonly ListOut[] = [
   CLOTHS,
   SHADES,
   PLACES,
+  PLEATING,
   SUPPLIERS,
   OFFERS,
   ORDERS,

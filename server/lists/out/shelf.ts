@@ -2,6 +2,7 @@ import { wordsOfState } from '../../../src/dye/cloth-finish.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
 import { OTHER_USE_FACTS, sayOtherUse } from '../../ledger/other-use.ts';
 import { clothStateOf } from '../../shelf/cloth/store.ts';
+import { readPleatings } from '../../shelf/pleating/store.ts';
 import { AT_ONCE, amount, centimetres, type ListOut, metres, paged, readFibres, text } from './cells.ts';
 
 export const PIECES: ListOut = {
@@ -223,4 +224,42 @@ export const PLACES: ListOut = {
   heading: ['Place'],
   rows: (reader) =>
     reader.all(reader.db.selectFrom('place').select('name').orderBy('id')).map(({ name }) => [name]),
+};
+
+export const PLEATING: ListOut = {
+  name: 'pleating',
+  what: 'Cloth that was sent to pleaters, with its size before and after.',
+  heading: [
+    'Piece',
+    'Cloth',
+    'Shade',
+    'Garment',
+    'Pleater',
+    'Asked',
+    'Length',
+    'Width',
+    'Sent',
+    'Expected',
+    'Out',
+    'Back',
+    'Finished length',
+    'Finished width',
+  ],
+  rows: (reader) =>
+    readPleatings(reader).map((row) => [
+      row.piece,
+      row.cloth,
+      row.shade,
+      row.garment ?? '',
+      row.pleater,
+      row.asked,
+      metres(row.length_ticks),
+      centimetres(row.width_ticks),
+      row.sent_on,
+      row.expected_on,
+      row.isOut ? 'yes' : '',
+      row.isOut ? '' : (row.backOn ?? ''),
+      row.isOut || row.backTicks === null ? '' : metres(row.backTicks),
+      row.isOut || row.backWidthTicks === null ? '' : centimetres(row.backWidthTicks),
+    ]),
 };

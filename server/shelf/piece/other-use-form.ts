@@ -49,7 +49,7 @@ function otherUseFields(reader: Reader, { units }: Asker, free = '') {
 }
 
 /** A garment by its code, finished ones too: those are repaired. The code may be followed by the name. */
-function garmentField(reader: Reader) {
+export function garmentField(reader: Reader) {
   const read = field((typed, refuse) => {
     const [code = ''] = typed.trim().split(/\s+/);
     if (code === '') return null;

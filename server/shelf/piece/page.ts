@@ -14,6 +14,7 @@ import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { canBeInspected } from '../inspection/store.ts';
 import { type EntryRow, selectEntries, shapeEntry } from '../ledger/entries.ts';
+import { readAtPleater } from '../pleating/store.ts';
 import type { ShelfTold } from '../told.ts';
 import { type PieceFacts, readPieceFacts } from './facts.ts';
 import { shapeFlaws } from './flaw-form.ts';
@@ -46,6 +47,9 @@ export function piecePage(
     ...readEntries(reader, piece, asker, before),
     newest: before === null ? null : `${piecePath(piece.code)}#ledger`,
     flaws: shapeFlaws(readFlawsOf(reader, pieceId), piece.usableWidthTicks, asker.units),
+    pleatingHref: `${piecePath(piece.code)}/pleating`,
+    /** what of it is out at a pleater */
+    atPleater: readAtPleater(reader, pieceId, asker.units),
     flawsHref: `${piecePath(piece.code)}/flaws`,
     /** where it is inspected as it came; '' where lengths of it were used since, or it came without a delivery */
     inspectHref: canBeInspected(reader, piece) ? `${piecePath(piece.code)}/inspections` : '',
