@@ -26,6 +26,8 @@ export const NO_PAGES = [
   '/d/:code',
   '/R/:id',
   '/r/:id',
+  // Nothing of the demo is at a pleater: tests/server/shelf/pleating looks at it.
+  '/shelf/pleating/:id',
   '/orders/:code/lines.csv',
   '/setup/lists/out/:name',
   '/setup/lists/:id/left-out.csv',

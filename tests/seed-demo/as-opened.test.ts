@@ -41,7 +41,7 @@ const DEEDS = [
   /^\/shelf\/lots\/[\w.]+\/(colour|joins|shade)$/,
   /^\/shelf\/readings\/new$/,
   /^\/shelf\/together\/[\w.]+\/[\w.]+$/,
-  /^\/shelf\/pieces\/\w+\/(inspections|splits|moves|recounts|widths|write-offs|returns|flaws|uses)$/,
+  /^\/shelf\/pieces\/\w+\/(inspections|splits|moves|recounts|widths|write-offs|returns|flaws|uses|pleating)$/,
   /^\/dye-bench\/batches\/\w+\/(logs\/\w+|finish|results|swatches|notes|addition|by-hand|card|pots|repeat|correction|dip|dip\/moves)$/,
   /^\/dye-bench\/recipes\/\d+\/(copy|by-label)$/,
   /^\/dye-bench\/swatches\/\w+\/(results|swatches)$/,

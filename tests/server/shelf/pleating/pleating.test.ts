@@ -39,7 +39,7 @@ describe('cloth at a pleater', () => {
     expect(note.text).toContain('Knife pleats of 2 cm, hem done before');
     expect(note.text).toContain(garment);
     expect((await house.page(`/shelf/pieces/${code}`)).text).toContain('At the pleater:');
-    await send({ length: '7' }).expect(422);
+    await send({ length: '7' }).expect(409);
   });
 
   it('comes off its piece with its finished size, once, and an undo sends it out again', async () => {
@@ -56,7 +56,7 @@ describe('cloth at a pleater', () => {
     // Measured anew, the newest holds.
     await house.submit(`${href}/back`, { ...back, width: '50' }).expect(303);
     expect((await list()).back).toMatchObject([{ after: '4 m × 50 cm' }]);
-    const csv = await house.page('/setup/lists/out/pleating').expect(200);
+    const csv = await house.page('/setup/lists/out/pleating.csv').expect(200);
     expect(csv.text).toContain('Foldwell, invented');
     expect(checkBook(house.book).findings).toEqual([]);
   });
