@@ -56,6 +56,7 @@ export const ROOM_HELP: Readonly<Record<Room, RoomHelp>> = {
       word('Needed', 'What open garments will cut of what is free.'),
       word('To spare', 'What may be taken without breaking a promise or a need.'),
       word('Coming', 'On order, in the pot, or planned to be dyed.'),
+      word('At the pleater', 'Sent out to be pleated: held until it is back, then cut off its piece.'),
     ],
     sums: [
       sum('Free is on hand less held.', '12 m − 4.5 m = 7.5 m'),

@@ -64,6 +64,7 @@ const OTHERWISE = [
   'tier.on_tier_id: no such tier',
   'tier.height_ticks',
   'series.code: the same again',
+  'pleating.other_use_id: the same again',
   'photo_set.swatch_id: no such swatch',
   'photo_set.to_swatch_id: no such swatch',
   'photo_set.to_shade_id: no such shade',

@@ -82,7 +82,7 @@ export const ATTACKS_ON_WASH_TESTS: readonly Attack[] = [
 
 const BACK = put('pleating_back', { id: 5 });
 
-/** What may not be done to what is at a pleater. */
+/** What may not be done to what is at a pleater. Pleating 1, of use 2, is there. */
 export const ATTACKS_ON_PLEATING: readonly Attack[] = [
   of('pleating', 'a number below one', put('pleating', { id: 0 }), /CHECK constraint failed/),
   of('pleating', 'by nobody', put('pleating', { pleater: '' }), /CHECK constraint failed/),
@@ -102,7 +102,7 @@ export const ATTACKS_ON_PLEATING: readonly Attack[] = [
   of(
     'pleating',
     'another in its place',
-    [...put('pleating', { id: 5 }), insert('pleating', { ...LAWFUL.pleating, id: 5 }, 'INSERT OR REPLACE')],
+    [insert('pleating', { ...LAWFUL.pleating, id: 1 }, 'INSERT OR REPLACE')],
     /never removed/,
   ),
   of(
@@ -110,6 +110,12 @@ export const ATTACKS_ON_PLEATING: readonly Attack[] = [
     'another of its use',
     [...put('pleating', { id: 5 }), insert('pleating', { ...LAWFUL.pleating, id: 6 }, 'INSERT OR REPLACE')],
     /never removed/,
+  ),
+  of(
+    'pleating',
+    'a second of its use',
+    ['DROP TRIGGER pleating_never_replaced', ...put('pleating', { other_use_id: 2 })],
+    /UNIQUE constraint failed/,
   ),
   of('pleating_back', 'a number below one', put('pleating_back', { id: 0 }), /CHECK constraint failed/),
   of('pleating_back', 'its removal', [...BACK, 'DELETE FROM pleating_back'], /never removed/),

@@ -343,6 +343,7 @@ const LAWFUL_WORK: readonly string[] = [
     insert('offer_price', { ...LAWFUL.offer_price, offer_id: of, put_up: putUp, length_ticks: length }),
   ),
   insert('list_row', { ...LAWFUL.list_row, row_number: 1 }),
+  insert('pleating', { ...LAWFUL.pleating, other_use_id: 2 }),
   insert('cut_lay', { ...LAWFUL.cut_lay, position: 1, cut_key: null }),
   insert('cut_lay', { ...LAWFUL.cut_lay, position: 2, cut_key: null }),
   insert('cut_lay', { ...LAWFUL.cut_lay, plan_id: 2, position: 1, cut_key: null }),

@@ -62,7 +62,7 @@ export function backFields({ units }: Asker) {
       min: 1,
       max: MOST_WIDTH_TICKS,
       label: 'Finished width',
-      hint: 'As it lies pleated.',
+      hint: 'Measured flat, with the pleats closed.',
     }),
   };
 }

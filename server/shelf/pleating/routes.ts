@@ -5,7 +5,7 @@ import type { House } from '../../web/house.ts';
 import { readPieceId } from '../piece/facts.ts';
 import { backForm, sendForm } from './form.ts';
 import { pleatingPage, pleatingsPage, sendToPleaterPage } from './pages.ts';
-import { sendToPleater, takeBackFromPleater } from './store.ts';
+import { sendToPleater, takeBackFromPleater } from './verbs.ts';
 
 /** Cloth that is sent to a pleater and comes back. */
 export function pleatingRoutes(app: FastifyInstance, house: House): void {
