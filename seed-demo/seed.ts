@@ -1,5 +1,5 @@
 import type { Book } from '../server/database/book.ts';
-import { askSuppliers } from './asked.ts';
+import { askForFirstSample, judgeFirstSample, takeCredit } from './asked.ts';
 import { fitOutBench } from './bench.ts';
 import { draftBolts, lookAtPrices } from './buying.ts';
 import { describeCloths } from './cloths.ts';
@@ -43,17 +43,19 @@ export function seedDemo(book: Book, now: Date): void {
   dyeSmoke(hand);
   lookAtPrices(hand);
   describeGreatSkirt(hand);
+  askForFirstSample(hand);
   offerSupplies(hand);
   cutFirstWaves(hand);
   cutCapelet(hand);
+  takeCredit(hand);
   cutSkirt(hand);
   useSupplies(hand);
   const dyes = orderSupplies(hand);
   sewSome(hand, 'G3');
   sewGreatSkirt(hand);
+  judgeFirstSample(hand);
   draftBolts(hand);
   receiveDyes(hand, dyes);
-  askSuppliers(hand);
   workToday(hand);
   planTulle(hand);
   holdSpume(hand);
