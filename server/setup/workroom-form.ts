@@ -133,6 +133,7 @@ function hasPrices(tx: Tx): boolean {
       .unionAll(db.selectFrom('supplier_terms').select(one))
       .unionAll(db.selectFrom('offer_price').select(one))
       .unionAll(db.selectFrom('order_terms').select(one))
+      .unionAll(db.selectFrom('return_credit').select(one))
       .unionAll(db.selectFrom('supply_offer_price').select(one))
       .unionAll(db.selectFrom('supply_order_line').select(one).where('price_minor', 'is not', null))
       .unionAll(db.selectFrom('supply_entry').select(one).where('cost_minor', '<>', 0))
