@@ -153,18 +153,28 @@ export function part<F extends Record<string, z.ZodType>>(given: {
   answer(form: z.output<z.ZodObject<F>>, words: PartWords): Pick<PartAnswer, 'figures'> & Partial<PartAnswer>;
 }): Part {
   const { slug, title, about, sources, brief } = given;
+  // Forms are read and drawn for each part of each page; building one costs far more than reading it.
+  const forms = new Map<LengthUnit, { readonly fields: F; readonly schema: z.ZodObject<F> }>();
+  const formIn = (unit: LengthUnit) => {
+    const known = forms.get(unit);
+    if (known) return known;
+    const fields = given.fields(unit);
+    const form = { fields, schema: z.strictObject(fields) as z.ZodObject<F> };
+    forms.set(unit, form);
+    return form;
+  };
   return {
     slug,
     title,
     about,
     sources,
     brief,
-    fields: given.fields,
+    fields: (unit) => formIn(unit).fields,
     usual: (unit) => given.usual[unitsOf(unit).system],
-    draw: (unit, typed) => drawFields(given.fields(unit), typed) as Drawn<Record<string, z.ZodType>>,
+    draw: (unit, typed) => drawFields(formIn(unit).fields, typed) as Drawn<Record<string, z.ZodType>>,
     workOut: (unit, typed, words) => ({
       ...NOTHING_MORE,
-      ...given.answer(readForm(z.strictObject(given.fields(unit)), typed), words),
+      ...given.answer(readForm(formIn(unit).schema, typed), words),
     }),
   };
 }
