@@ -1,19 +1,7 @@
 import { afterEach, beforeEach, expect, it } from 'vitest';
 import { makeGarment } from '../garments/making.ts';
+import { CAGE } from '../garments/parts/cage.ts';
 import { openTestHouse, type TestHouse } from '../support.ts';
-
-/** Cage of 51, 74, 97 and 120 in with 4 in of lap: steels of 358 in, 9.1 m (naergilien.info, 2011). */
-const CAGE = {
-  name: 'Cage',
-  pieces: '1',
-  unit: 'in',
-  girths: '51, 74, 97, 120',
-  lap: '4',
-  seam: '1/2',
-  tapes: '8',
-  drop: '40',
-  turns: '2',
-};
 
 let house: TestHouse;
 let garment: string;

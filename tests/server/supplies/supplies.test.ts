@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { checkBalances } from '../../../server/ledger/check.ts';
 import { makeGarment } from '../garments/making.ts';
+import { CAGE } from '../garments/parts/cage.ts';
 import { newKey, openTestHouse, type TestHouse } from '../support.ts';
 
 let house: TestHouse;
@@ -179,19 +180,6 @@ describe('what is described', () => {
 });
 
 describe('what garments want of a supply', () => {
-  /** Cage of 51, 74, 97 and 120 in with 4 in of lap: steels of 358 in (naergilien.info, 2011; fuwa-fuwa-fashion, 2016). */
-  const CAGE = {
-    name: 'Cage',
-    pieces: '1',
-    unit: 'in',
-    girths: '51, 74, 97, 120',
-    lap: '4',
-    seam: '1/2',
-    tapes: '8',
-    drop: '40',
-    turns: '2',
-  };
-
   it('is told beside what is on hand, less what was used for the garment', async () => {
     const code = await makeGarment(house);
     await house.send(`/garments/${code}/parts/new/cage`, CAGE).expect(200);

@@ -4,7 +4,6 @@ import { loadBasketSolver } from '../../../server/buying/basket/solver.ts';
 import { byHand } from '../../../src/buying/basket/by-hand.ts';
 import {
   type BasketJob,
-  type BasketSupplier,
   doesWithout,
   lengthOf,
   priceBasket,
@@ -14,24 +13,11 @@ import { bestOfAll } from '../../../src/buying/basket/mixes.ts';
 import { planBasket, solvedBasket } from '../../../src/buying/basket/plan.ts';
 import type { PutUps } from '../../../src/buying/offer.ts';
 import { TICKS_PER } from '../../../src/quantity/length.ts';
+import { m } from '../../lengths.ts';
+import { PLAIN_SUPPLIER } from './plain-supplier.ts';
 
-const m = (metres: number) => Math.round(metres * TICKS_PER.m);
 const solver = await loadBasketSolver();
 const solve = async (program: Parameters<typeof solver>[0]) => solver(program);
-
-const plain: BasketSupplier = {
-  currency: 'EUR',
-  rateMillionths: 1_000_000,
-  freightMinor: 0,
-  freeFromMinor: null,
-  taxBp: 0,
-  discountBp: 0,
-  cutFeeMinor: 0,
-  leastOrderMinor: null,
-  leastOrderTicks: null,
-  leastLineMinor: null,
-  leastLineTicks: null,
-};
 
 /** Bolts as metres and price, and a price a metre in tenths of a metre. */
 function putUps(
@@ -59,7 +45,7 @@ describe('a basket by hand', () => {
   it('takes the whole bolt where it is cheaper than the length', async () => {
     const job: BasketJob = {
       needs: [{ lengthTicks: m(38) }],
-      suppliers: [plain],
+      suppliers: [PLAIN_SUPPLIER],
       offers: [{ need: 0, supplier: 0, ...putUps([[50, 18_000]], 500) }],
       currency: 'EUR',
     };
@@ -73,7 +59,7 @@ describe('a basket by hand', () => {
   it('buys more than is needed where a price break or free freight is worth it', async () => {
     const job: BasketJob = {
       needs: [{ lengthTicks: m(9) }],
-      suppliers: [{ ...plain, freightMinor: 1500, freeFromMinor: 10_000, taxBp: 1900 }],
+      suppliers: [{ ...PLAIN_SUPPLIER, freightMinor: 1500, freeFromMinor: 10_000, taxBp: 1900 }],
       offers: [
         {
           need: 0,
@@ -102,8 +88,8 @@ describe('a basket by hand', () => {
     const job: BasketJob = {
       needs: [{ lengthTicks: m(10) }, { lengthTicks: m(4) }],
       suppliers: [
-        { ...plain, freightMinor: 900 },
-        { ...plain, freightMinor: 900 },
+        { ...PLAIN_SUPPLIER, freightMinor: 900 },
+        { ...PLAIN_SUPPLIER, freightMinor: 900 },
       ],
       offers: [
         { need: 0, supplier: 0, ...putUps([[5, 2000]], 500) },
@@ -124,7 +110,7 @@ describe('a basket by hand', () => {
       needs: [{ lengthTicks: m(3) }],
       suppliers: [
         {
-          ...plain,
+          ...PLAIN_SUPPLIER,
           currency: 'JPY',
           rateMillionths: 6_123,
           freightMinor: 800,
@@ -146,7 +132,7 @@ describe('a basket by hand', () => {
   it('refuses what does not cover a need, and a need without an offer', () => {
     const job: BasketJob = {
       needs: [{ lengthTicks: m(3) }],
-      suppliers: [plain],
+      suppliers: [PLAIN_SUPPLIER],
       offers: [{ need: 0, supplier: 0, ...putUps([[2, 500]], 400) }],
       currency: 'EUR',
     };
@@ -161,9 +147,9 @@ describe('a larger basket', () => {
   it('is found by the solver, proved, and cheaper than bolts alone or lengths alone', async () => {
     const needs = [62.4, 41.5, 9.2, 118].map((metres) => ({ lengthTicks: m(metres) }));
     const suppliers = [
-      { ...plain, freightMinor: 1800, freeFromMinor: 60_000, taxBp: 1900 },
-      { ...plain, freightMinor: 1200, taxBp: 1900 },
-      { ...plain, freightMinor: 2500, freeFromMinor: 90_000, taxBp: 1900 },
+      { ...PLAIN_SUPPLIER, freightMinor: 1800, freeFromMinor: 60_000, taxBp: 1900 },
+      { ...PLAIN_SUPPLIER, freightMinor: 1200, taxBp: 1900 },
+      { ...PLAIN_SUPPLIER, freightMinor: 2500, freeFromMinor: 90_000, taxBp: 1900 },
     ];
     const offers = needs.flatMap((_, need) => [
       {
@@ -273,7 +259,7 @@ describe('the solver against trying everything', () => {
       return {
         needs: needs.map((tenths) => ({ lengthTicks: m(tenths / 10) })),
         suppliers: suppliers.map(({ freight, free, discountBp, cutFeeMinor, least }) => ({
-          ...plain,
+          ...PLAIN_SUPPLIER,
           ...least,
           discountBp,
           cutFeeMinor,

@@ -8,26 +8,13 @@ import {
 import { bestOfAll } from '../../../src/buying/basket/mixes.ts';
 import { TICKS_PER } from '../../../src/quantity/length.ts';
 import { m } from '../../lengths.ts';
-
-const plain: BasketSupplier = {
-  currency: 'EUR',
-  rateMillionths: 1_000_000,
-  freightMinor: 0,
-  freeFromMinor: null,
-  taxBp: 0,
-  discountBp: 0,
-  cutFeeMinor: 0,
-  leastOrderMinor: null,
-  leastOrderTicks: null,
-  leastLineMinor: null,
-  leastLineTicks: null,
-};
+import { PLAIN_SUPPLIER } from './plain-supplier.ts';
 
 /** 8 m of one cloth: bolts of 10 m, and cut every metre at €5.00. */
 function jobOf(suppliers: readonly Partial<BasketSupplier>[], boltMinor = 5000): BasketJob {
   return {
     needs: [{ lengthTicks: m(8) }],
-    suppliers: suppliers.map((terms) => ({ ...plain, ...terms })),
+    suppliers: suppliers.map((terms) => ({ ...PLAIN_SUPPLIER, ...terms })),
     offers: suppliers.map((_, supplier) => ({
       need: 0,
       supplier,

@@ -3,27 +3,14 @@ import { BasketWorker } from '../../../../server/buying/basket/worker.ts';
 import type { BasketJob } from '../../../../src/buying/basket/job.ts';
 import { solvedBasket } from '../../../../src/buying/basket/plan.ts';
 import { TICKS_PER } from '../../../../src/quantity/length.ts';
+import { PLAIN_SUPPLIER } from '../../../src/basket/plain-supplier.ts';
 
 const worker = new BasketWorker();
 afterAll(() => worker.close());
 
 const job: BasketJob = {
   needs: [{ lengthTicks: 38 * TICKS_PER.m }],
-  suppliers: [
-    {
-      currency: 'EUR',
-      rateMillionths: 1_000_000,
-      freightMinor: 0,
-      freeFromMinor: null,
-      taxBp: 0,
-      discountBp: 0,
-      cutFeeMinor: 0,
-      leastOrderMinor: null,
-      leastOrderTicks: null,
-      leastLineMinor: null,
-      leastLineTicks: null,
-    },
-  ],
+  suppliers: [PLAIN_SUPPLIER],
   offers: [
     {
       need: 0,

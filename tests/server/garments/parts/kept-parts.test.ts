@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { openTestHouse, type Stock, type TestHouse } from '../../support.ts';
 import { CONE, makeGarment, makeTierOf, pageOf, problemsOf, stockOf, workedOf } from '../making.ts';
+import { CAGE } from './cage.ts';
 
 let house: TestHouse;
 let stock: Stock;
@@ -9,19 +10,6 @@ beforeAll(async () => {
   stock = stockOf(house);
 });
 afterAll(() => house.shut());
-
-/** Cage of 51, 74, 97 and 120 in with 4 in of lap, whose steels come to 358 in (naergilien.info, 2011; fuwa-fuwa-fashion, 2016). */
-const CAGE = {
-  name: 'Cage',
-  pieces: '1',
-  unit: 'in',
-  girths: '51, 74, 97, 120',
-  lap: '4',
-  seam: '1/2',
-  tapes: '8',
-  drop: '40',
-  turns: '2',
-};
 
 const keep = (code: string, kind: string, fields: object) =>
   house.send(`/garments/${code}/parts/new/${kind}`, fields);
