@@ -48,7 +48,7 @@ export function askedPage(reader: Reader, asker: Asker, today: string, refused: 
   return {
     view: 'orders/asked/asked',
     data,
-    title: 'Kept for us, and samples',
+    title: 'Reservations and samples',
     room: 'orders',
   } satisfies Page;
 }

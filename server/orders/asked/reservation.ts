@@ -60,7 +60,7 @@ export function reserve(
   );
   return {
     location: ASKED_PATH,
-    said: `${showLength(form.length.value, units, 'down')} is kept for us until ${showDay(untilOn)}.`,
+    said: `${showLength(form.length.value, units, 'down')} is reserved for us until ${showDay(untilOn)}.`,
   };
 }
 
@@ -82,7 +82,7 @@ export function stepReservation(tx: Tx, id: number, form: z.output<typeof RESERV
   const isOpen = row.ended === null;
   if (isOpen === (form.step === 'again'))
     throw conflict(
-      isOpen ? 'It is kept for us already.' : 'It is not kept for us any more: take it up again first.',
+      isOpen ? 'It is reserved already.' : 'It is not reserved any more: reserve it again first.',
     );
   const set =
     form.step === 'longer'
@@ -90,10 +90,10 @@ export function stepReservation(tx: Tx, id: number, form: z.output<typeof RESERV
       : { ended: form.step === 'again' ? null : form.step };
   tx.run(tx.db.updateTable('reservation').set(set).where('id', '=', id));
   const said = {
-    ordered: 'It is ordered, so nothing is kept for us there.',
-    'let go': 'It is let go: the supplier may sell it.',
-    again: 'It is kept for us again.',
-    longer: `It is kept until ${form.until_on === null ? '' : showDay(form.until_on)}.`,
+    ordered: 'It is ordered: the reservation has ended.',
+    'let go': 'It is released: the supplier may sell it.',
+    again: 'It is reserved again.',
+    longer: `It is reserved until ${form.until_on === null ? '' : showDay(form.until_on)}.`,
   }[form.step];
   return { location: ASKED_PATH, said };
 }

@@ -26,9 +26,7 @@ describe('what a supplier keeps for the workroom', () => {
     house.send('/orders/reservations/1/steps', { until_on: '', ...fields }).expect(status);
 
   it('stands with its last day on its page, on Today and beside the days of garments, and says when it runs out', async () => {
-    expect((await house.page('/orders/asked').expect(200)).text).toContain(
-      'No supplier keeps anything for us.',
-    );
+    expect((await house.page('/orders/asked').expect(200)).text).toContain('Nothing is reserved for us.');
     await keep();
     const [one] = (await asked()).kept;
     expect(one).toMatchObject({ length: '20 m', until: '9 Mar 2026', left: '7 days left', isNear: false });
