@@ -5,7 +5,7 @@ import type { Typed } from '../kit/typed.ts';
 import { dayOf } from '../kit/when.ts';
 import { readKeptForUs } from '../orders/asked/reservation.ts';
 import { drawFirstForm } from '../setup/workroom-form.ts';
-import { readLatePleatings } from '../shelf/pleating/store.ts';
+import { readDuePleatings } from '../shelf/pleating/store.ts';
 import { readNeeds } from '../short/queries.ts';
 import { readShortSupplies } from '../short/supplies.ts';
 import type { Asker } from '../web/house.ts';
@@ -43,8 +43,8 @@ export function todayPage(book: Book, asker: Asker, typed: Typed = {}) {
     garments,
     /** supplies that batches and garments are short of, and how many of them are to get */
     supplies: shapeSupplies(book),
-    /** what should be back from a pleater */
-    pleating: readLatePleatings(book, asker.units, today),
+    /** what should be back from a pleater, or soon is */
+    pleating: readDuePleatings(book, asker.units, today),
     arriving: readArriving(book, asker, today),
     /** what suppliers keep for the workroom, the first to run out first */
     kept: readKeptForUs(book, asker, today),

@@ -1,3 +1,4 @@
+import { RESERVATIONS, RETURNS, SAMPLES } from './asked.ts';
 import type { ListOut } from './cells.ts';
 import { BATCHES, DYES, RECIPES, SERIES, SWATCHES, VESSELS } from './dye-bench.ts';
 import { GARMENT_PARTS, GARMENTS, TIERS } from './garments.ts';
@@ -32,6 +33,9 @@ export const LISTS_OUT: readonly ListOut[] = [
   SUPPLY_OFFERS,
   SUPPLY_ORDERS,
   DELIVERED,
+  RETURNS,
+  RESERVATIONS,
+  SAMPLES,
   GARMENTS,
   TIERS,
   GARMENT_PARTS,

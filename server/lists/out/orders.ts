@@ -68,6 +68,10 @@ export const ORDERS: ListOut = {
     'Cloth',
     'Shade',
     'Length',
+    'Lot asked',
+    'Lot to match',
+    'Came as asked',
+    'Their number',
     'Drafted',
     'Expected',
     'Sent',
@@ -83,9 +87,24 @@ export const ORDERS: ListOut = {
           .innerJoin('supplier', 'supplier.id', 'order.supplier_id')
           .innerJoin('cloth', 'cloth.id', 'order_line.cloth_id')
           .innerJoin('shade', 'shade.id', 'order_line.shade_id')
+          .leftJoin('order_line_lot', 'order_line_lot.line_id', 'order_line.id')
+          .leftJoin('lot', 'lot.id', 'order_line_lot.lot_id')
           .select(['order.code', 'supplier.name as supplier', 'cloth.name as cloth', 'shade.name as shade'])
           .select(['order_line.length_ticks', 'drafted_at', 'expected_on', 'sent_at', 'closed_at'])
-          .select('cancelled_at')
+          .select([
+            'cancelled_at',
+            'order.supplier_number',
+            'order_line_lot.line_id as one',
+            'lot.code as lot',
+          ])
+          // The least of what deliveries said: one that was not as asked counts.
+          .select((of) =>
+            of
+              .selectFrom('lot_answer')
+              .select(({ fn }) => fn.min('met').as('met'))
+              .whereRef('lot_answer.line_id', '=', 'order_line.id')
+              .as('met'),
+          )
           .orderBy('order_line.id'),
       )
       .map((row) => [
@@ -94,6 +113,10 @@ export const ORDERS: ListOut = {
         row.cloth,
         row.shade,
         metres(row.length_ticks),
+        row.one === null ? '' : 'one',
+        row.lot ?? '',
+        row.met === null ? '' : row.met === 1 ? 'yes' : 'no',
+        row.supplier_number,
         row.drafted_at,
         row.expected_on ?? '',
         row.sent_at ?? '',

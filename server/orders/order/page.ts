@@ -17,6 +17,7 @@ import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { type MissLine, sayMisses } from '../offer/minimum-words.ts';
 import { showBolts, showLinePrice, showSold } from '../offer/put-up-words.ts';
+import { RETURNS_PATH, readReturns } from '../returned/store.ts';
 import { readTerms } from '../supplier/terms.ts';
 import { readLotAnswers } from './lot-asked.ts';
 import { isLate, ORDER_STATE_WORDS, type Order, type OrderLine, readOrder, refuseUnless } from './queries.ts';
@@ -79,6 +80,9 @@ function shapeOrder(book: Book, asker: Asker, order: Order, typedNumber: Typed =
     /** of a draft, by how much the supplier's minimums are missed, and what it would take */
     misses: state === 'draft' ? sayOrderMisses(book, order, asker) : [],
     receipts: shapeReceipts(book, asker, order),
+    returnsHref: RETURNS_PATH,
+    /** what went back of what came, with its credit */
+    returns: state === 'draft' ? [] : readReturns(book, asker, order.id),
     may: {
       change: state === 'draft',
       receive: state === 'sent' || state === 'part' || state === 'received',

@@ -3,7 +3,7 @@ import { z } from 'zod';
 import { showLength } from '../../../src/quantity/length-show.ts';
 import { showMoney } from '../../../src/quantity/money.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
-import { prepared } from '../../database/statements.ts';
+import { type Param, prepared } from '../../database/statements.ts';
 import { shadeChip } from '../../kit/chip.ts';
 import { MOST_PRICE_MINOR, optionalDay, optionalMoney, optionalText } from '../../kit/fields.ts';
 import { piecePath, supplierPath } from '../../kit/paths.ts';
@@ -81,31 +81,50 @@ export function noteCredit(
 /** Those that are told: the last of a workroom's years. */
 const MOST_RETURNS = 200;
 
-const sentBack = prepared((db) =>
-  db
-    .selectFrom('entry')
-    .leftJoin('return_credit', 'return_credit.entry_id', 'entry.id')
-    .innerJoin('piece', 'piece.id', 'entry.piece_id')
-    .innerJoin('lot', 'lot.id', 'piece.lot_id')
-    .innerJoin('cloth', 'cloth.id', 'lot.cloth_id')
-    .innerJoin('shade', 'shade.id', 'lot.shade_id')
-    .leftJoin('supplier', 'supplier.id', 'lot.supplier_id')
-    .select(['entry.id', 'entry.at', 'entry.why', 'entry.length_ticks', 'entry.cost_minor', 'piece.code'])
-    .select(['lot.supplier_id', 'supplier.name as supplier', 'cloth.name as cloth'])
-    .select(['shade.name', 'lab_l', 'lab_a', 'lab_b', 'expected_minor', 'come_minor', 'come_on', 'number'])
-    .where('entry.kind', '=', 'returned')
-    // Word by word as in the index of migration 019, which is used then.
-    .where(sql<boolean>`entry.kind IN ('received', 'back-from-dye', 'returned', 'written-off')`)
-    .where(inForce('entry'))
-    .orderBy('entry.at', 'desc')
-    .orderBy('entry.id', 'desc')
-    .limit(MOST_RETURNS),
+/** The order that a piece came by, or the piece that it was split off. */
+const orderOfPiece = sql<number | null>`(
+  WITH RECURSIVE whole (id) AS (
+    SELECT piece.id
+    UNION ALL
+    SELECT part.parent_id FROM piece AS part JOIN whole ON part.id = whole.id WHERE part.parent_id IS NOT NULL
+  )
+  SELECT receipt.order_id FROM whole
+  JOIN entry AS came ON came.piece_id = whole.id AND came.kind = 'received'
+  JOIN receipt ON receipt.id = came.receipt_id
+  LIMIT 1
+)`;
+
+function returnsQuery(db: Reader['db']) {
+  return (
+    db
+      .selectFrom('entry')
+      .leftJoin('return_credit', 'return_credit.entry_id', 'entry.id')
+      .innerJoin('piece', 'piece.id', 'entry.piece_id')
+      .innerJoin('lot', 'lot.id', 'piece.lot_id')
+      .innerJoin('cloth', 'cloth.id', 'lot.cloth_id')
+      .innerJoin('shade', 'shade.id', 'lot.shade_id')
+      .leftJoin('supplier', 'supplier.id', 'lot.supplier_id')
+      .select(['entry.id', 'entry.at', 'entry.why', 'entry.length_ticks', 'entry.cost_minor', 'piece.code'])
+      .select(['lot.supplier_id', 'supplier.name as supplier', 'cloth.name as cloth'])
+      .select(['shade.name', 'lab_l', 'lab_a', 'lab_b', 'expected_minor', 'come_minor', 'come_on', 'number'])
+      .where('entry.kind', '=', 'returned')
+      // Word by word as in the index of migration 019, which is used then.
+      .where(sql<boolean>`entry.kind IN ('received', 'back-from-dye', 'returned', 'written-off')`)
+      .where(inForce('entry'))
+      .orderBy('entry.at', 'desc')
+      .orderBy('entry.id', 'desc')
+  );
+}
+
+const sentBack = prepared((db) => returnsQuery(db).limit(MOST_RETURNS));
+const sentBackOf = prepared((db, orderId: Param<number>) =>
+  returnsQuery(db).where(orderOfPiece, '=', orderId),
 );
 
-/** What went back to suppliers, the last first; what was undone is not told. */
-export function readReturns(reader: Reader, { units, currency }: Asker) {
+/** What went back to suppliers, the last first, or of one order alone; what was undone is not told. */
+export function readReturns(reader: Reader, { units, currency }: Asker, orderId: number | null = null) {
   const money = (minor: number) => showMoney(minor, currency);
-  return reader.all(sentBack()).map(({ expected_minor, ...row }) => {
+  return reader.all(orderId === null ? sentBack() : sentBackOf(orderId)).map(({ expected_minor, ...row }) => {
     const expectedMinor = expected_minor ?? -row.cost_minor;
     return {
       id: row.id,

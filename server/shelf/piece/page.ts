@@ -5,7 +5,7 @@ import { address } from '../../kit/address.ts';
 import { placeChoices } from '../../kit/choices.ts';
 import { drawFields } from '../../kit/form-drawing.ts';
 import { PAGE_ROWS } from '../../kit/paging.ts';
-import { piecePath } from '../../kit/paths.ts';
+import { PLEATING_PATH, piecePath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import { sayTapeStep } from '../../kit/tape.ts';
 import type { Typed } from '../../kit/typed.ts';
@@ -48,6 +48,7 @@ export function piecePage(
     newest: before === null ? null : `${piecePath(piece.code)}#ledger`,
     flaws: shapeFlaws(readFlawsOf(reader, pieceId), piece.usableWidthTicks, asker.units),
     pleatingHref: `${piecePath(piece.code)}/pleating`,
+    pleatingListHref: PLEATING_PATH,
     /** what of it is out at a pleater */
     atPleater: readAtPleater(reader, pieceId, asker.units),
     flawsHref: `${piecePath(piece.code)}/flaws`,

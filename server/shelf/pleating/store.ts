@@ -61,11 +61,14 @@ export function readAtPleater(reader: Reader, pieceId: number, units: Units) {
     .map((row) => shapePleating(row, units, null));
 }
 
-/** What should be back by a day, and is not. */
-export function readLatePleatings(reader: Reader, units: Units, today: string) {
+/** So many days before it is expected back it is told: time enough to ask (our rule). */
+const NEAR_DAYS = 3;
+
+/** What should be back by a day and is not, and what is expected soon after it. */
+export function readDuePleatings(reader: Reader, units: Units, today: string) {
   return readPleatings(reader)
-    .map((row) => shapePleating(row, units, today))
-    .filter(({ late }) => late !== '');
+    .filter((row) => row.isOut && daysBetween(today, row.expected_on) <= NEAR_DAYS)
+    .map((row) => shapePleating(row, units, today));
 }
 
 /** @throws {Refusal} unknown, also where its sending was undone */

@@ -96,3 +96,40 @@ describe('a sample', () => {
     await house.send('/orders/samples/9/answers', { verdict: '' }).expect(404);
   });
 });
+
+describe('the lists of what was asked', () => {
+  const list = async (name: string) => (await house.data(`/setup/lists/out/${name}.json`).expect(200)).body;
+
+  it('go out with what became of it', async () => {
+    await house
+      .send('/orders/reservations', { ...of(), length: '20.5', until_on: '2026-03-09', note: 'Lot 9' })
+      .expect(200);
+    await house.send('/orders/reservations/1/steps', { step: 'let go', until_on: '' }).expect(200);
+    expect(await list('reservations')).toMatchObject([
+      {
+        Supplier: 'Copper Sheers',
+        Length: '20.5 m',
+        'Kept until': '2026-03-09',
+        Ended: 'let go',
+        Note: 'Lot 9',
+      },
+    ]);
+    await house
+      .send('/orders/samples', { ...of(), shade_id: '', asked_on: '2026-02-20', note: '=1+1' })
+      .expect(200);
+    await house
+      .send('/orders/samples/1/answers', {
+        came_on: '2026-03-01',
+        verdict: 'not right',
+        swatch_id: '',
+        note: '=1+1',
+      })
+      .expect(200);
+    expect(await list('samples')).toMatchObject([
+      { Shade: 'any', 'Asked on': '2026-02-20', 'Came on': '2026-03-01', Verdict: 'not right', Swatch: '' },
+    ]);
+    // A cell that a spreadsheet would work out goes out as text.
+    const { text } = await house.page('/setup/lists/out/samples.csv').expect(200);
+    expect(text).toContain("'=1+1");
+  });
+});

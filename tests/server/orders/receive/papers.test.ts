@@ -89,6 +89,21 @@ describe('what is asked of a lot', () => {
       '',
     ]);
     expect((await house.page('/orders/P1')).text).toContain('not as asked');
+    const lot = house.book.first(
+      house.book.db.selectFrom('lot').select('code').where('id', '=', stock.lotId),
+    );
+    const { body: list } = await house.data('/setup/lists/out/orders.json').expect(200);
+    expect(
+      list.map((row: Record<string, string>) => [
+        row['Lot asked'],
+        row['Lot to match'],
+        row['Came as asked'],
+      ]),
+    ).toEqual([
+      ['one', '', 'yes'],
+      ['one', lot?.code, 'no'],
+      ['', '', ''],
+    ]);
   });
 
   it('is not asked of a lot of another cloth, nor answered where nothing was asked', async () => {

@@ -68,4 +68,32 @@ describe('what went back to a supplier', () => {
     expect(refused.text).toContain('enter 2 Mar 2026, when it went back, or a day after');
     await house.send('/orders/returns/999/credits', { credit: '1' }).expect(404);
   });
+
+  it('stands on the order that it came by, also of a part split off, with what its credit is off', async () => {
+    await house.send('/orders/suppliers', { name: 'Copper Sheers' }).expect(200);
+    const line = { cloth_id: '1', shade_id: '1', length: '10', price: '5' };
+    await house.send('/orders/new', { supplier_id: '1', price_per: 'm', lines: [line] }).expect(200);
+    await house.send('/orders/P1/sendings', {}).expect(200);
+    const { body: form } = await house.data('/orders/P1/receipts').expect(200);
+    const came = { pieces: [{ line_id: String(form.lines[0].id), length: '10' }] };
+    await house.send('/orders/P1/receipts', came).expect(200);
+    const order = async () => (await house.data('/orders/P1').expect(200)).body;
+    const [{ code }] = (await order()).receipts[0].came;
+    await house.send(`/shelf/pieces/${code}/splits`, { length: '4', why: '' }).expect(200);
+    const cut = (await house.data(`/shelf/pieces/${code}`)).body.piece.remnants[0].code;
+    await house.send('/shelf/pieces/B1/returns', { length: '1' }).expect(200);
+    expect((await order()).returns).toEqual([]);
+    await house.send(`/shelf/pieces/${cut}/returns`, { length: '2', why: 'torn' }).expect(200);
+    expect((await order()).returns).toMatchObject([{ code: cut, expected: '€10.00', come: '', off: '' }]);
+    expect((await house.page('/orders/P1')).text).toContain('credit of €10.00 is awaited');
+    await house.send(`/orders/returns/${await entryId()}/credits`, { credit: '7.5' }).expect(200);
+    expect((await house.page('/orders/P1')).text).toContain('€2.50 less than expected');
+    const { body: list } = await house.data('/setup/lists/out/returns.json').expect(200);
+    expect(list.at(-1)).toMatchObject({
+      Piece: cut,
+      'Credit expected': '10.00',
+      Credit: '7.50',
+      Length: '2 m',
+    });
+  });
 });

@@ -61,14 +61,24 @@ describe('cloth at a pleater', () => {
     expect(checkBook(house.book).findings).toEqual([]);
   });
 
+  it('is told on Today from three days before it is expected, and found from the shelf and its piece', async () => {
+    const on = (days: number) => new Date(Date.parse(today()) + days * 86_400_000).toISOString().slice(0, 10);
+    await send({ expected_on: on(4) }).expect(303);
+    expect((await house.data('/')).body.pleating).toEqual([]);
+    await send({ length: '1', expected_on: on(3) }).expect(303);
+    expect((await house.data('/')).body.pleating).toMatchObject([{ late: '', piece: { code } }]);
+    for (const path of ['/shelf', `/shelf/pieces/${code}`])
+      expect((await house.page(path)).text).toContain('href="/shelf/pleating"');
+  });
+
   it('is told on Today once it is late, and no more where its sending was undone', async () => {
     const done = await send({ sent_on: '2020-01-01', expected_on: '2020-01-10' }).expect(303);
     expect((await list()).out[0].late).toMatch(/^\d+ days late$/);
-    expect((await house.page('/')).text).toContain('Late from the pleater');
+    expect((await house.page('/')).text).toContain('Due back from the pleater');
     const key = new URL(done.headers.location ?? '', 'http://x').searchParams.get('done') ?? '';
     await house.submit('/undo', { undoes: key }).expect(303);
     expect(await list()).toEqual({ out: [], back: [] });
-    expect((await house.page('/')).text).not.toContain('Late from the pleater');
+    expect((await house.page('/')).text).not.toContain('Due back from the pleater');
     expect(balanceOf(house, code)).toMatchObject({ held: 0 });
   });
 
