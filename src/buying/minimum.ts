@@ -3,7 +3,7 @@ import { WHOLE_SHARE_BP } from '../quantity/whole.ts';
 
 /**
  * The least that a supplier sells: of an order, and of one cloth in one shade ("a line"). Amounts are minor units of the
- * supplier's currency, less the discount and before fees, freight and tax; lengths are ticks. Null: no such minimum.
+ * supplier's currency, less the discount and before fees, freight and tax; lengths are ticks of cloth. Null: no such minimum.
  */
 export interface Minimums {
   readonly leastOrderMinor: number | null;
@@ -17,10 +17,13 @@ export function hasMinimum(minimums: Minimums): boolean {
   return [leastOrderMinor, leastOrderTicks, leastLineMinor, leastLineTicks].some((least) => least !== null);
 }
 
-/** One cloth in one shade of an order: its goods at the list price, and its length. */
+/** One cloth in one shade of an order, or one supply: its goods at the list price, and its length. */
 export interface MinimumLine {
   readonly listMinor: number;
+  /** nothing of a supply */
   readonly lengthTicks: number;
+  /** a supply counts to the least sum of an order; what is sold at least of a line is said of cloth */
+  readonly isSupply?: boolean;
 }
 
 /** A minimum that is not reached, and by how much. */
@@ -32,7 +35,7 @@ export interface Miss {
   readonly missing: number;
 }
 
-/** The minimums that an order misses: its own first, then by line. An order of nothing misses none. */
+/** The minimums that an order misses: its own first, then by line. An order of nothing misses none, nor one without cloth a length. */
 export function missesOf(minimums: Minimums, lines: readonly MinimumLine[], discountBp: number): Miss[] {
   if (lines.length === 0) return [];
   const sum = (of: (line: MinimumLine) => number) => lines.reduce((total, line) => total + of(line), 0);
@@ -45,12 +48,20 @@ export function missesOf(minimums: Minimums, lines: readonly MinimumLine[], disc
   const ticks = sum(({ lengthTicks }) => lengthTicks);
   return [
     ...missed(null, 'amount', minimums.leastOrderMinor, goodsMinor),
-    ...missed(null, 'length', minimums.leastOrderTicks, ticks),
-    ...lines.flatMap(({ listMinor, lengthTicks }, line) => [
-      ...missed(line, 'amount', minimums.leastLineMinor, netOf(listMinor, discountBp)),
-      ...missed(line, 'length', minimums.leastLineTicks, lengthTicks),
-    ]),
+    ...(lines.some(isCloth) ? missed(null, 'length', minimums.leastOrderTicks, ticks) : []),
+    ...lines.flatMap((each, line) =>
+      isCloth(each)
+        ? [
+            ...missed(line, 'amount', minimums.leastLineMinor, netOf(each.listMinor, discountBp)),
+            ...missed(line, 'length', minimums.leastLineTicks, each.lengthTicks),
+          ]
+        : [],
+    ),
   ];
+}
+
+function isCloth({ isSupply = false }: MinimumLine): boolean {
+  return !isSupply;
 }
 
 /** Goods less the discount, rounded once. */

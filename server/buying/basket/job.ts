@@ -2,12 +2,13 @@ import type { Basket, BasketJob, Mix, SupplierSum } from '../../../src/buying/ba
 import type { Bolt } from '../../../src/buying/offer.ts';
 import { divideRounded, exactly, stored } from '../../../src/quantity/figure-show.ts';
 import { WHOLE_SHARE_BP } from '../../../src/quantity/whole.ts';
+import { choiceOf, type PutUpChoice } from '../../../src/supply/put-ups.ts';
 import type { Reader } from '../../database/book.ts';
 import { dayAfter } from '../../kit/when.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
 import { type Offer, readOffers } from '../../orders/offer/queries.ts';
-import { type SupplyBuy, supplyBuyer } from '../../orders/offer/supply-choice.ts';
 import { readTerms, type Terms } from '../../orders/supplier/terms.ts';
+import { readSupplyOffers, type SupplyOffer } from '../../supplies/offered.ts';
 import { readSpares } from '../rules.ts';
 import type { BasketForm } from './form.ts';
 
@@ -27,25 +28,24 @@ export interface BasketSeller {
 
 /** An offer that does not count, and why. */
 export interface LeftOut {
-  readonly offer: Offer;
+  readonly offer: Offer | SupplyOffer;
   readonly why: 'too late' | 'too narrow' | 'other money';
   /** the day it would come, where it is too late */
   readonly comesOn: string;
 }
 
-/** The job for the arithmetic, with what its places stand for. */
+/** The job for the arithmetic, with what its places stand for: in needs and offers cloth stands before the supplies. */
 export interface BasketCase {
   readonly job: BasketJob;
   readonly needs: readonly BasketNeed[];
+  readonly supplyNeeds: readonly SupplyNeeded[];
   readonly sellers: readonly BasketSeller[];
-  /** by place in `job.offers` */
   readonly offers: readonly Offer[];
+  readonly supplyOffers: readonly SupplyOffer[];
   /** needs that nobody offers anything for in time */
   readonly unmet: readonly BasketNeed[];
-  readonly leftOut: readonly LeftOut[];
-  /** supplies, each where its put-ups are cheapest, and those that nobody offers in time */
-  readonly supplies: readonly SupplyInBasket[];
   readonly unmetSupplies: readonly SupplyNeeded[];
+  readonly leftOut: readonly LeftOut[];
 }
 
 /** An amount of a supply to be bought, in its measure. */
@@ -54,8 +54,10 @@ export interface SupplyNeeded {
   readonly amount: number;
 }
 
+/** A supply as a basket buys it: whole put-ups of one offer. */
 export interface SupplyInBasket extends SupplyNeeded {
-  readonly buy: SupplyBuy;
+  readonly offer: SupplyOffer;
+  readonly choice: PutUpChoice;
 }
 
 /** Puts needs and the offers in force together. An offer for the shade itself goes before one for any shade. */
@@ -71,45 +73,64 @@ export function basketCase(reader: Reader, form: BasketForm, today: string): Bas
     };
   });
   const inForce = readOffers(reader, today, { clothIds: [...new Set(wanted.map(({ clothId }) => clothId))] });
+  const ofSupplies = form.supplies.length === 0 ? [] : readSupplyOffers(reader, today);
   const terms = new Map<number, Terms>();
-  for (const { supplierId } of inForce) {
+  for (const { supplierId } of [...inForce, ...ofSupplies]) {
     if (!terms.has(supplierId)) terms.set(supplierId, readTerms(reader, supplierId, today));
   }
-  const buyer = form.supplies.length === 0 ? () => null : supplyBuyer(reader, today, form.needed_by);
-  const supplies = form.supplies.map((need) => ({ ...need, buy: buyer(need.supplyId, need.amount) }));
   const leftOut: LeftOut[] = [];
-  const found = wanted.map((need) => ({
-    need,
-    offers: offersFor(need, inForce).filter((offer) => {
-      const why = whyNot(offer, form.needed_by, today, terms.get(offer.supplierId));
-      if (why && !leftOut.some((out) => out.offer.id === offer.id)) leftOut.push(why);
-      return why === null;
-    }),
-  }));
-  const met = found.filter(({ offers }) => offers.length > 0);
-  const offers = met.flatMap((one) => one.offers);
-  const sellers = sellersOf(offers, terms);
+  const inTime = (offer: Offer | SupplyOffer) => {
+    const why = whyNot(offer, form.needed_by, today, terms.get(offer.supplierId));
+    if (why && !leftOut.some((out) => out.offer === offer)) leftOut.push(why);
+    return why === null;
+  };
+  const cloth = whoOffers(wanted, (need) => offersFor(need, inForce).filter(inTime));
+  const supplies = whoOffers(form.supplies, (need) =>
+    ofSupplies.filter(({ supplyId }) => supplyId === need.supplyId).filter(inTime),
+  );
+  const offers = cloth.met.flatMap((one) => one.offers);
+  const supplyOffers = supplies.met.flatMap((one) => one.offers);
+  const sellers = sellersOf([...offers, ...supplyOffers], terms);
+  const placeOf = (supplierId: number) => sellers.findIndex(({ id }) => id === supplierId);
   return {
     job: {
-      needs: met.map(({ need }) => ({ lengthTicks: need.lengthTicks })),
+      needs: [
+        ...cloth.met.map(({ need }) => ({ lengthTicks: need.lengthTicks })),
+        ...supplies.met.map(({ need }) => ({ lengthTicks: need.amount, isSupply: true })),
+      ],
       suppliers: sellers.map(({ terms: own }) => countedTerms(own)),
-      offers: met.flatMap((one, need) =>
-        one.offers.map(({ supplierId, bolts, byLength }) => ({
-          need,
-          supplier: sellers.findIndex(({ id }) => id === supplierId),
-          bolts,
-          byLength,
-        })),
-      ),
+      offers: [
+        ...cloth.met.flatMap((one, need) =>
+          one.offers.map(({ supplierId, bolts, byLength }) => {
+            return { need, supplier: placeOf(supplierId), bolts, byLength };
+          }),
+        ),
+        ...supplies.met.flatMap((one, at) =>
+          one.offers.map(({ supplierId, prices }) => {
+            const bolts = prices.map(({ amount: lengthTicks, ...price }) => ({ lengthTicks, ...price }));
+            return { need: cloth.met.length + at, supplier: placeOf(supplierId), bolts, byLength: null };
+          }),
+        ),
+      ],
       currency: readWorkroom(reader).currency,
     },
-    needs: met.map(({ need }) => need),
+    needs: cloth.met.map(({ need }) => need),
+    supplyNeeds: supplies.met.map(({ need }) => need),
     sellers,
     offers,
-    unmet: found.filter((one) => one.offers.length === 0).map(({ need }) => need),
+    supplyOffers,
+    unmet: cloth.unmet,
+    unmetSupplies: supplies.unmet,
     leftOut,
-    supplies: supplies.flatMap(({ buy, ...need }) => (buy ? [{ ...need, buy }] : [])),
-    unmetSupplies: supplies.filter(({ buy }) => buy === null).map(({ buy: _, ...need }) => need),
+  };
+}
+
+/** What is wanted and offered, with who offers it, and what nobody offers. */
+function whoOffers<Need, Offered>(wanted: readonly Need[], offersOf: (need: Need) => readonly Offered[]) {
+  const found = wanted.map((need) => ({ need, offers: offersOf(need) }));
+  return {
+    met: found.filter(({ offers }) => offers.length > 0),
+    unmet: found.filter(({ offers }) => offers.length === 0).map(({ need }) => need),
   };
 }
 
@@ -124,6 +145,30 @@ export function boughtOf({ job, offers, needs }: BasketCase, mix: Mix) {
   const need = needs[job.offers[mix.offer]?.need ?? -1];
   if (!offer || !need) throw new Error('a basket names an offer that its job has not');
   return { offer, need };
+}
+
+/** What of a basket is cloth, and what supplies. */
+export function clothAndSupplies(basket: BasketCase, mixes: readonly Mix[]) {
+  const isCloth = ({ offer }: Mix) => offer < basket.offers.length;
+  return {
+    cloth: mixes.filter(isCloth),
+    supplies: mixes.filter((mix) => !isCloth(mix)).map((mix) => supplyBought(basket, mix)),
+  };
+}
+
+function supplyBought(
+  { job, needs, supplyNeeds, offers, supplyOffers }: BasketCase,
+  mix: Mix,
+): SupplyInBasket {
+  const offer = supplyOffers[mix.offer - offers.length];
+  const need = supplyNeeds[(job.offers[mix.offer]?.need ?? -1) - needs.length];
+  const counts = new Map<number, number>();
+  offer?.prices.forEach(({ amount }, i) => {
+    counts.set(amount, (counts.get(amount) ?? 0) + (mix.bolts[i] ?? 0));
+  });
+  const choice = offer ? choiceOf(offer.prices, counts) : null;
+  if (!offer || !need || !choice) throw new Error('a basket names an offer that its job has not');
+  return { ...need, offer, choice };
 }
 
 /** The bolts of an offer that a mix takes any of. */
@@ -156,20 +201,23 @@ function offersFor(need: BasketNeed, offers: readonly Offer[]): Offer[] {
 }
 
 function whyNot(
-  offer: Offer,
+  offer: Offer | SupplyOffer,
   neededBy: string | null,
   today: string,
   terms: Terms | undefined,
 ): LeftOut | null {
   const comesOn = offer.leadDays === null ? '' : dayAfter(today, offer.leadDays);
-  if (offer.widthTicks !== null && offer.widthTicks < offer.clothUsableTicks)
+  if ('clothUsableTicks' in offer && offer.widthTicks !== null && offer.widthTicks < offer.clothUsableTicks)
     return { offer, why: 'too narrow', comesOn };
   if (terms && terms.currency !== offer.currency) return { offer, why: 'other money', comesOn };
   if (neededBy !== null && comesOn !== '' && comesOn > neededBy) return { offer, why: 'too late', comesOn };
   return null;
 }
 
-function sellersOf(offers: readonly Offer[], terms: ReadonlyMap<number, Terms>): BasketSeller[] {
+function sellersOf(
+  offers: readonly Pick<Offer, 'supplierId' | 'supplierName'>[],
+  terms: ReadonlyMap<number, Terms>,
+): BasketSeller[] {
   const sellers = new Map<number, BasketSeller>();
   for (const { supplierId, supplierName } of offers) {
     const own = terms.get(supplierId);

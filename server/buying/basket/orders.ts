@@ -15,7 +15,7 @@ import type { DraftSupply } from '../../orders/order/supply-lines.ts';
 import { conflict } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
 import { type BasketCase, boltsOf, boughtOf, type SupplyInBasket } from './job.ts';
-import { expectedOn, shopsOf, totalOf } from './shops.ts';
+import { expectedOn, shopsOf } from './shops.ts';
 
 /** Drafts the orders of a basket, one a supplier. `shownMinor` is the total that the person saw. */
 export function draftBasket(
@@ -26,7 +26,7 @@ export function draftBasket(
   asker: Asker,
 ): Answer {
   const shops = shopsOf(basket, best);
-  const totalMinor = totalOf(shops);
+  const { totalMinor } = best;
   if (totalMinor !== shownMinor) {
     throw conflict(
       `The basket is not what it was: it comes to ${showMoney(totalMinor, basket.job.currency)} now. Look it over and draft it again.`,
@@ -51,10 +51,7 @@ export function draftBasket(
   };
 }
 
-function supplyLinesOf(
-  { supplyId, buy: { offer, choice } }: SupplyInBasket,
-  { units }: Asker,
-): DraftSupply[] {
+function supplyLinesOf({ supplyId, offer, choice }: SupplyInBasket, { units }: Asker): DraftSupply[] {
   return choice.bought.map(({ count, putUp, amount, priceMinor }) => {
     const written = writeSupplyAmount(amount, offer.measure, units);
     return {

@@ -1,4 +1,5 @@
 import type { Basket } from '../../../src/buying/basket/job.ts';
+import type { BasketPlan } from '../../../src/buying/basket/plan.ts';
 import { needKey } from '../../../src/garment/need.ts';
 import { showLength } from '../../../src/quantity/length-show.ts';
 import { showMoney } from '../../../src/quantity/money.ts';
@@ -17,9 +18,8 @@ import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { basketFields } from './form.ts';
 import type { BasketCase, BasketNeed } from './job.ts';
-import { isFilled, NO_CLOTH, type PlannedBasket } from './plan.ts';
+import type { PlannedBasket } from './plan.ts';
 import { shapeSellers } from './sellers.ts';
-import { shopsOf, totalOf } from './shops.ts';
 import { sayLeftOut, sayWhy } from './words.ts';
 
 /** The basket page: what to buy where, and the needs it is worked out for. */
@@ -44,7 +44,7 @@ export function basketPage(
     fromShort,
     further,
     /** null where nothing is asked for, or nobody offers it */
-    basket: planned && isFilled(planned) ? shapeBasket(reader, planned, asker, today) : null,
+    basket: planned?.plan ? shapeBasket(reader, planned.basket, planned.plan, asker, today) : null,
     /** drafts with some of it already: Short does not count on drafts */
     drafts: planned ? draftsOf(reader, planned.basket) : [],
     unmet: planned
@@ -55,11 +55,15 @@ export function basketPage(
   return { view: 'buying/basket/basket', data, title: 'Basket', room: 'orders' } satisfies Page;
 }
 
-function shapeBasket(reader: Reader, { basket, plan }: PlannedBasket, asker: Asker, today: string) {
-  const { best, second, proved } = plan ?? NO_CLOTH;
+function shapeBasket(
+  reader: Reader,
+  basket: BasketCase,
+  { best, second, proved }: BasketPlan,
+  asker: Asker,
+  today: string,
+) {
   const home = basket.job.currency;
-  const totalOfAll = (one: Basket) => totalOf(shopsOf(basket, one));
-  const [totalMinor, secondMinor] = [totalOfAll(best), second ? totalOfAll(second) : 0];
+  const [{ totalMinor }, secondMinor] = [best, second?.totalMinor ?? 0];
   const shape = (one: Basket) => shapeSellers(reader, basket, one, asker, today);
   const sellers = shape(best);
   const last = sellers.map(({ comesOn }) => comesOn).sort();
@@ -71,9 +75,6 @@ function shapeBasket(reader: Reader, { basket, plan }: PlannedBasket, asker: Ask
     sellers,
     /** whether it is proved that nothing is cheaper */
     proved,
-    /** whether supplies are in it, which go to where their put-ups are cheapest */
-    hasSupplies: basket.supplies.length > 0,
-    hasCloth: plan !== null,
     second: second && {
       total: showMoney(secondMinor, home),
       more:

@@ -10,21 +10,9 @@ const MOST_KNOWN = 20;
 
 export interface PlannedBasket {
   readonly basket: BasketCase;
-  /** null where there is no cloth to plan */
+  /** null where nothing is asked for, or nobody offers it */
   readonly plan: BasketPlan | null;
 }
-
-/** Whether a basket has anything in it. */
-export function isFilled({ basket, plan }: PlannedBasket): boolean {
-  return plan !== null || basket.supplies.length > 0;
-}
-
-/** The plan of a basket that has supplies alone. */
-export const NO_CLOTH: BasketPlan = {
-  best: { mixes: [], sums: [], totalMinor: 0, refusers: 0 },
-  second: null,
-  proved: true,
-};
 
 export type PlanBasket = (form: BasketForm) => Promise<PlannedBasket>;
 

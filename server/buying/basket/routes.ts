@@ -10,7 +10,7 @@ import { basketForm } from './form.ts';
 import { basketCase } from './job.ts';
 import { draftBasket } from './orders.ts';
 import { basketPage } from './page.ts';
-import { isFilled, NO_CLOTH, type PlanBasket } from './plan.ts';
+import type { PlanBasket } from './plan.ts';
 
 /** The basket: nothing of it is kept until its orders are drafted. What it is worked out for stands in the address. */
 export function basketRoutes(app: FastifyInstance, house: House, plan: PlanBasket): void {
@@ -38,15 +38,9 @@ export function basketRoutes(app: FastifyInstance, house: House, plan: PlanBaske
       write: (tx, form) => {
         const now = basketCase(tx, form, dayOf(tx.at));
         // The basket was worked out a moment before: what it was worked out from must still be so.
-        if (!planned || !isFilled(planned) || JSON.stringify(now) !== JSON.stringify(planned.basket))
+        if (!planned?.plan || JSON.stringify(now) !== JSON.stringify(planned.basket))
           throw conflict('The prices were changed meanwhile. Look the basket over and draft it again.');
-        return draftBasket(
-          tx,
-          planned.basket,
-          planned.plan ?? NO_CLOTH,
-          form.total_minor?.value ?? -1,
-          asker,
-        );
+        return draftBasket(tx, planned.basket, planned.plan, form.total_minor?.value ?? -1, asker);
       },
       redraw: (again) => basketPage(book, asker, today, again, planned),
     });

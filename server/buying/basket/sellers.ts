@@ -20,7 +20,7 @@ import { showUnitPrice } from '../../../src/supply/unit-price.ts';
 import type { Reader } from '../../database/book.ts';
 import { supplierPath, supplyPath } from '../../kit/paths.ts';
 import { showDay } from '../../kit/when.ts';
-import { type MissLine, sayMisses } from '../../orders/offer/minimum-words.ts';
+import { type MissLine, missLineOfSupply, moreCloth, sayMisses } from '../../orders/offer/minimum-words.ts';
 import { showBolts, showPerLength, showSold } from '../../orders/offer/put-up-words.ts';
 import type { Offer } from '../../orders/offer/queries.ts';
 import type { Terms } from '../../orders/supplier/terms.ts';
@@ -28,7 +28,7 @@ import { chipOf, readShade } from '../../shelf/shade/store.ts';
 import { sayPutUps } from '../../supplies/words.ts';
 import type { Asker } from '../../web/house.ts';
 import { type BasketCase, boltsOf, boughtOf, type SupplyInBasket } from './job.ts';
-import { expectedOn, shopsOf } from './shops.ts';
+import { expectedOn, type Shop, shopsOf } from './shops.ts';
 
 /** What is bought of one supplier. */
 export type SellerView = ReturnType<typeof shapeSellers>[number];
@@ -51,19 +51,15 @@ export function shapeSellers(
       comesOn: comesOn ?? '',
       comes: comesOn === null ? '' : showDay(comesOn),
       supplies: supplies.map((one) => shapeSupply(one, asker)),
-      lines: mixes.map((mix) => shapeLine(reader, basket, mix, isRaised(basket, mixes, mix), asker)),
+      lines: mixes.map((mix) => shapeLine(reader, basket, mix, isRaised(basket, shop, mix), asker)),
       /** by how much a minimum is missed, and what it would take */
-      misses: sayMisses(
-        seller.terms,
-        mixes.map((mix) => missLineOf(basket, mix)),
-        { terms: seller.terms, units: asker.units },
-      ),
+      misses: sayMisses(seller.terms, missLinesOf(basket, shop), { terms: seller.terms, units: asker.units }),
       ...shapeSum(sum, seller.terms, asker),
     };
   });
 }
 
-function shapeSupply({ amount, buy: { offer, choice } }: SupplyInBasket, { units }: Asker) {
+function shapeSupply({ amount, offer, choice }: SupplyInBasket, { units }: Asker) {
   const { measure, currency } = offer;
   const left = choice.amount - amount;
   return {
@@ -104,6 +100,17 @@ function shapeSum(sum: SupplierSum, terms: Terms, asker: Asker) {
   };
 }
 
+/** What is bought of a supplier as far as minimums go. */
+function missLinesOf(basket: BasketCase, { mixes, supplies }: Pick<Shop, 'mixes' | 'supplies'>): MissLine[] {
+  return [
+    ...mixes.map((mix) => missLineOf(basket, mix)),
+    ...supplies.flatMap(({ offer, choice }) => {
+      const [first] = choice.bought;
+      return first ? [missLineOfSupply({ ...offer, name: offer.supplyName }, first, choice.costMinor)] : [];
+    }),
+  ];
+}
+
 /** What a mix is as far as minimums go: more of it is another bolt, or another step of the cut. */
 function missLineOf(basket: BasketCase, mix: Mix): MissLine {
   const { offer } = boughtOf(basket, mix);
@@ -119,25 +126,18 @@ function missLineOf(basket: BasketCase, mix: Mix): MissLine {
     name: offer.clothName,
     listMinor: goodsOf(offer, mix),
     lengthTicks: lengthOf(offer, mix),
-    isBolts: mix.cutTicks === 0,
-    more,
+    more: more && moreCloth(more, mix.cutTicks === 0),
   };
 }
 
 /** Whether a length off the bolt is as long as it is because a step less would miss a minimum of its supplier. */
-function isRaised(basket: BasketCase, mixes: readonly Mix[], mix: Mix): boolean {
+function isRaised(basket: BasketCase, { mixes, supplies }: Shop, mix: Mix): boolean {
   const { offer, need } = boughtOf(basket, mix);
   const shorter = { ...mix, cutTicks: mix.cutTicks - (offer.byLength?.stepTicks ?? 0) };
   if (mix.cutTicks === 0 || !isCovered(offer, shorter, need.lengthTicks)) return false;
   const terms = basket.job.suppliers[basket.job.offers[mix.offer]?.supplier ?? -1];
   const misses = (bought: readonly Mix[]) =>
-    terms
-      ? missesOf(
-          terms,
-          bought.map((one) => missLineOf(basket, one)),
-          terms.discountBp,
-        ).length
-      : 0;
+    terms ? missesOf(terms, missLinesOf(basket, { mixes: bought, supplies }), terms.discountBp).length : 0;
   return misses(mixes) === 0 && misses(mixes.map((one) => (one === mix ? shorter : one))) > 0;
 }
 

@@ -14,7 +14,7 @@ export function sayWhy(basket: BasketCase, best: Basket, second: Basket): string
       ? []
       : [`${what} ${showMoney(Math.abs(minor), basket.job.currency)} ${minor > 0 ? 'more' : 'less'}`];
   const parts = [
-    ...part('cloth', goodsMinor),
+    ...part('goods', goodsMinor),
     ...part('cut fees', cutFeesMinor),
     ...part('freight', freightMinor),
     ...part('tax', taxMinor),
@@ -23,8 +23,11 @@ export function sayWhy(basket: BasketCase, best: Basket, second: Basket): string
     const sellerOf = (offer: number | undefined) =>
       basket.sellers[basket.job.offers[offer ?? -1]?.supplier ?? -1]?.name ?? '';
     const [from, to] = [sellerOf(best.mixes[need]?.offer), sellerOf(mix.offer)];
-    const cloth = basket.offers[mix.offer]?.clothName ?? '';
-    return from === to ? [] : [`${cloth} from ${to} instead of ${from}`];
+    const what =
+      basket.offers[mix.offer]?.clothName ??
+      basket.supplyOffers[mix.offer - basket.offers.length]?.supplyName ??
+      '';
+    return from === to ? [] : [`${what} from ${to} instead of ${from}`];
   });
   const other = moved.length > 0 ? moved : ['The same suppliers, put up otherwise'];
   return [
@@ -52,12 +55,18 @@ function sayFreed({ sellers }: BasketCase, best: Basket, second: Basket): string
 }
 
 export function sayLeftOut({ offer, why, comesOn }: LeftOut, asker: Asker): string {
-  const what = `${offer.clothName}${offer.shade ? `, ${offer.shade.name},` : ''} from ${offer.supplierName}`;
+  const isCloth = 'clothName' in offer;
+  const name = isCloth
+    ? `${offer.clothName}${offer.shade ? `, ${offer.shade.name},` : ''}`
+    : offer.supplyName;
+  const what = `${name} from ${offer.supplierName}`;
   switch (why) {
     case 'too late':
       return `${what} would come on ${showDay(comesOn)}, which is too late.`;
     case 'too narrow':
-      return `${what} is ${showSize(offer.widthTicks ?? 0, asker.units, 'down')} wide between the selvedges, and the need was worked out for ${showSize(offer.clothUsableTicks, asker.units, 'down')}.`;
+      return isCloth
+        ? `${what} is ${showSize(offer.widthTicks ?? 0, asker.units, 'down')} wide between the selvedges, and the need was worked out for ${showSize(offer.clothUsableTicks, asker.units, 'down')}.`
+        : '';
     case 'other money':
       return `${what} was priced in ${offer.currency}, and the supplier sells in other money now: write its prices anew.`;
   }

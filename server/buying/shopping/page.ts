@@ -20,7 +20,7 @@ import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { MOST_NEEDS } from '../basket/form.ts';
 import { type BasketCase, boltsOf, boughtOf } from '../basket/job.ts';
-import { NO_CLOTH, type PlannedBasket } from '../basket/plan.ts';
+import type { PlannedBasket } from '../basket/plan.ts';
 import { shopsOf } from '../basket/shops.ts';
 import { sayLeftOut } from '../basket/words.ts';
 
@@ -75,13 +75,13 @@ export function listShort(
     readonly neededBy: string | null;
   },
 ) {
-  const shops = shopsOf(basket, (plan ?? NO_CLOTH).best).map(({ seller, mixes, supplies, sum }) => {
+  const shops = (plan ? shopsOf(basket, plan.best) : []).map(({ seller, mixes, supplies, sum }) => {
     const money = (minor: number) => showMoney(minor, seller.terms.currency);
     return {
       name: seller.name,
       href: supplierPath(seller.id),
       order: null,
-      supplies: supplies.flatMap(({ buy: { offer, choice } }) =>
+      supplies: supplies.flatMap(({ offer, choice }) =>
         choice.bought.map(({ count, priceMinor, ...each }) =>
           fetchOfSupply(
             {

@@ -15,7 +15,7 @@ import { readShopStepTicks } from '../../setup/rates/store.ts';
 import { sayStock } from '../../supplies/words.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
-import { type MissLine, sayMisses } from '../offer/minimum-words.ts';
+import { type MissLine, missLineOfSupply, moreCloth, sayMisses } from '../offer/minimum-words.ts';
 import { showBolts, showLinePrice, showSold } from '../offer/put-up-words.ts';
 import { RETURNS_PATH, readReturns } from '../returned/store.ts';
 import { readTerms } from '../supplier/terms.ts';
@@ -93,11 +93,11 @@ function shapeOrder(book: Book, asker: Asker, order: Order, typedNumber: Typed =
   };
 }
 
-/** Lines of one cloth in one shade count together; a line without a price is counted by its length alone. */
+/** Lines of one cloth in one shade count together, and so do those of a supply; a line without a price is counted by its length alone. */
 function sayOrderMisses(book: Book, order: Order, { units }: Asker): string[] {
   const minimums = readTerms(book, order.supplierId, dayOf(book.now()));
   const groups = [...grouped(order.lines, needKey).values()];
-  const lines = groups.flatMap((lines): MissLine[] => {
+  const cloth = groups.flatMap((lines): MissLine[] => {
     const [first] = lines;
     if (!first) return [];
     const unitTicks =
@@ -107,12 +107,16 @@ function sayOrderMisses(book: Book, order: Order, { units }: Asker): string[] {
         name: `${first.clothName}, ${first.shade.name}`,
         listMinor: lines.reduce((sum, { costMinor }) => sum + (costMinor ?? 0), 0),
         lengthTicks: lines.reduce((sum, { orderedTicks }) => sum + orderedTicks, 0),
-        isBolts: first.bolts !== null,
-        more: first.price && { price: first.price, unitTicks },
+        more: first.price && moreCloth({ price: first.price, unitTicks }, first.bolts !== null),
       },
     ];
   });
-  return sayMisses(minimums, lines, { terms: order.terms, units });
+  const supplies = [...grouped(order.supplies, ({ supplyId }) => supplyId).values()].flatMap((lines) => {
+    const [first] = lines;
+    const listMinor = lines.reduce((sum, { costMinor }) => sum + (costMinor ?? 0), 0);
+    return first ? [missLineOfSupply({ ...first, name: first.supplyName }, first, listMinor)] : [];
+  });
+  return sayMisses(minimums, [...cloth, ...supplies], { terms: order.terms, units });
 }
 
 function shapeLine(line: OrderLine, currency: string, answers: readonly boolean[], asker: Asker) {

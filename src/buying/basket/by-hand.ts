@@ -1,6 +1,7 @@
 import { WHOLE_SHARE_BP } from '../../quantity/whole.ts';
-import { costOfCut, lengthSold } from '../offer.ts';
-import { type Basket, type BasketJob, costOfMix, lengthOf, type Mix, priceBasket } from './job.ts';
+import { cheapestPutUps } from '../../supply/put-ups.ts';
+import { costOfCut, lengthSold, type PutUps } from '../offer.ts';
+import { type Basket, type BasketJob, costOfMix, isCovered, lengthOf, type Mix, priceBasket } from './job.ts';
 import { type TwoBest, twoBest } from './mixes.ts';
 
 /** More suppliers than this are not tried in all their sets. */
@@ -51,9 +52,7 @@ function simpleMixes(job: BasketJob, offer: number, needTicks: number): Mix[] {
   if (!putUps) return [];
   const { bolts, byLength } = putUps;
   const only = (place: number, count: number) => bolts.map((_, i) => (i === place ? count : 0));
-  const whole = bolts.map(({ lengthTicks }, i): Mix => {
-    return { offer, bolts: only(i, Math.ceil(needTicks / lengthTicks)), cutTicks: 0 };
-  });
+  const whole = wholeBolts(putUps, needTicks).map((counts): Mix => ({ offer, bolts: counts, cutTicks: 0 }));
   if (!byLength) return whole;
   const cut: Mix = { offer, bolts: only(-1, 0), cutTicks: cheapestCut(needTicks, byLength) };
   const both = bolts.flatMap(({ lengthTicks }, i): Mix[] => {
@@ -61,7 +60,24 @@ function simpleMixes(job: BasketJob, offer: number, needTicks: number): Mix[] {
     const missing = needTicks - lengthOf(putUps, mix);
     return missing > 0 ? [{ ...mix, cutTicks: cheapestCut(missing, byLength) }] : [mix];
   });
-  return [...whole, cut, ...both];
+  return [...whole, cut, ...both].filter((mix) => isCovered(putUps, mix, needTicks));
+}
+
+/** The cheapest whole bolts, of one length or of several, one way each. */
+function wholeBolts({ bolts }: PutUps, needTicks: number): number[][] {
+  const prices = bolts.map(({ lengthTicks, priceMinor, fromCount = 1 }) => {
+    return { putUp: '', amount: lengthTicks, fromCount, priceMinor };
+  });
+  const of = (some: typeof prices) => {
+    const { bought } = cheapestPutUps(some, needTicks) ?? { bought: [] };
+    return prices.map(
+      ({ amount, fromCount }) =>
+        bought.find((each) => each.amount === amount && each.fromCount === fromCount)?.count ?? 0,
+    );
+  };
+  const lengths = [...new Set(prices.map(({ amount }) => amount))];
+  const each = lengths.map((length) => of(prices.filter(({ amount }) => amount === length)));
+  return [...each, of(prices)].filter((counts) => counts.some((count) => count > 0));
 }
 
 /** The length to have cut: a longer one where its price break makes it cheaper. */

@@ -1,7 +1,7 @@
 import { atRate } from '../../quantity/rate.ts';
 import { type Charges, type Invoice, invoiceOf } from '../invoice.ts';
 import { type MinimumLine, type Minimums, missesOf, netOf } from '../minimum.ts';
-import { costOfCut, type PutUps } from '../offer.ts';
+import { costOfCut, isChargedRight, type PutUps } from '../offer.ts';
 
 /** On what terms a supplier sells, in minor units of the supplier's currency. */
 export interface BasketSupplier extends Charges, Minimums {
@@ -18,12 +18,18 @@ export interface BasketOffer extends PutUps {
   readonly supplier: number;
 }
 
+/** A length of a cloth in a shade, or an amount of a supply in its measure. */
+interface ToBuy {
+  readonly lengthTicks: number;
+  readonly isSupply?: boolean;
+}
+
 /**
- * What is to be bought: lengths of cloth in a shade, each of which comes from one supplier in one delivery, since what
- * comes together is most likely one lot. Every need has an offer.
+ * What is to be bought: each comes from one supplier in one delivery, since what comes together is most likely one lot.
+ * Every need has an offer. Cloth and supplies of one supplier are one order.
  */
 export interface BasketJob {
-  readonly needs: readonly { readonly lengthTicks: number }[];
+  readonly needs: readonly ToBuy[];
   readonly suppliers: readonly BasketSupplier[];
   readonly offers: readonly BasketOffer[];
   /** the currency that totals are in */
@@ -122,7 +128,9 @@ export function priceBasket(job: BasketJob, mixes: readonly Mix[]): Basket {
     const offer = mix && job.offers[mix.offer];
     if (!offer || offer.need !== i) throw new RangeError(`Need ${i} is met by no offer of its own.`);
     if (!isCovered(offer, mix, need.lengthTicks)) throw new RangeError(`Need ${i} is not covered.`);
-    const line = { listMinor: goodsOf(offer, mix), lengthTicks: lengthOf(offer, mix) };
+    const { isSupply = false } = need;
+    const lengthTicks = isSupply ? 0 : lengthOf(offer, mix);
+    const line = { listMinor: goodsOf(offer, mix), lengthTicks, isSupply };
     bought.set(offer.supplier, [...(bought.get(offer.supplier) ?? []), { line, isCut: mix.cutTicks > 0 }]);
   });
   let refusers = 0;
@@ -139,9 +147,9 @@ export function priceBasket(job: BasketJob, mixes: readonly Mix[]): Basket {
   return { mixes, sums, totalMinor, refusers };
 }
 
-/** Whether a mix brings the length, and its cut is one that the shop makes. */
+/** Whether a mix brings the length, its bolts are charged as they are sold, and its cut is one that the shop makes. */
 export function isCovered(offer: PutUps, mix: Mix, lengthTicks: number): boolean {
-  if (lengthOf(offer, mix) < lengthTicks) return false;
+  if (lengthOf(offer, mix) < lengthTicks || !isChargedRight(offer.bolts, mix.bolts)) return false;
   if (mix.cutTicks === 0) return true;
   const { byLength } = offer;
   return byLength !== null && mix.cutTicks % byLength.stepTicks === 0 && mix.cutTicks >= byLength.leastTicks;

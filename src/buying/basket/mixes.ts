@@ -1,6 +1,6 @@
 import type { PricePerLength } from '../../quantity/money.ts';
 import { WHOLE_SHARE_BP } from '../../quantity/whole.ts';
-import { lengthSold } from '../offer.ts';
+import { countsCharged, isChargedRight, lengthSold } from '../offer.ts';
 import {
   type Basket,
   type BasketJob,
@@ -23,31 +23,34 @@ export interface MixBounds {
 }
 
 /**
- * No more of one put-up than would cover the need by itself. Buying more than is needed can pay, where a price break
- * or free freight is worth more: so a cut may be as long as the highest break, or as reaches the sum from which
- * freight is free or the supplier's minimum, up to twice the need; and of bolts one more may be taken where freight can
- * become free, or as many as reach the minimum, up to twice the need.
+ * No more of one put-up than would cover the need by itself, or than its last price break asks for. Buying more than is
+ * needed can pay, where a price break or free freight is worth more: so a cut may be as long as the highest break, or as
+ * reaches the sum from which freight is free or the supplier's minimum, up to twice the need; and of bolts one more may be
+ * taken where freight can become free or a sum must be reached, or as many as reach the minimum, up to twice the need.
  */
 export function boundsOf(job: BasketJob, offer: BasketOffer): MixBounds {
-  const needTicks = at(job.needs, offer.need).lengthTicks;
+  const { lengthTicks: needTicks, isSupply = false } = at(job.needs, offer.need);
   const terms = at(job.suppliers, offer.supplier);
   const { freightMinor, freeFromMinor } = terms;
   const relief = freightMinor > 0 && freeFromMinor !== null && freeFromMinor > 0;
   const { byLength } = offer;
   const least = {
-    minor: Math.max(terms.leastOrderMinor ?? 0, terms.leastLineMinor ?? 0),
-    ticks: Math.max(terms.leastOrderTicks ?? 0, terms.leastLineTicks ?? 0),
+    minor: Math.max(terms.leastOrderMinor ?? 0, isSupply ? 0 : (terms.leastLineMinor ?? 0)),
+    ticks: isSupply ? 0 : Math.max(terms.leastOrderTicks ?? 0, terms.leastLineTicks ?? 0),
   };
   const upTo = (reach: number) => Math.max(needTicks, Math.min(2 * needTicks, reach));
   const lengthFor = (minor: number, prices: readonly PricePerLength[]) =>
     minor === 0 ? 0 : longestForPrice(minor, prices, terms.discountBp);
   return {
-    bolts: offer.bolts.map(({ lengthTicks, priceMinor }) => {
+    bolts: offer.bolts.map((bolt) => {
+      const { lengthTicks, priceMinor } = bolt;
       const reach = Math.max(
         least.ticks,
         lengthFor(least.minor, [{ minor: priceMinor, perTicks: lengthTicks }]),
       );
-      return Math.min(MOST_BOLTS, Math.ceil(upTo(reach) / lengthTicks) + (relief ? 1 : 0));
+      const charged = countsCharged(offer.bolts, bolt);
+      const most = Math.ceil(upTo(reach) / lengthTicks) + (relief || least.minor > 0 ? 1 : 0);
+      return Math.min(MOST_BOLTS, charged.most, Math.max(charged.least > 1 ? charged.least : 0, most));
     }),
     cutTicks: byLength ? lengthSold(longestCut(byLength), byLength) : 0,
   };
@@ -74,10 +77,16 @@ function mixesOf(job: BasketJob, offer: number, most: number): Mix[] | null {
   const needTicks = at(job.needs, putUps.need).lengthTicks;
   const bounds = boundsOf(job, putUps);
   let counts: number[][] = [[]];
-  for (const mostBolts of bounds.bolts) {
-    const options = Array.from({ length: mostBolts + 1 }, (_, count) => count);
-    if (counts.length * options.length > most) return null;
-    counts = counts.flatMap((start) => options.map((count) => [...start, count]));
+  for (const [i, mostBolts] of bounds.bolts.entries()) {
+    const { fromCount = 1 } = at(putUps.bolts, i);
+    const some = Array.from(
+      { length: Math.max(0, mostBolts + 1 - fromCount) },
+      (_, more) => fromCount + more,
+    );
+    if (counts.length * (1 + some.length) > most) return null;
+    counts = counts
+      .flatMap((start) => [0, ...some].map((count) => [...start, count]))
+      .filter((started) => isChargedRight(putUps.bolts, started));
   }
   const mixes: Mix[] = [];
   for (const count of counts) {

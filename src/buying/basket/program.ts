@@ -61,7 +61,7 @@ class Building {
 }
 
 function putOffer(building: Building, job: BasketJob, offer: BasketOffer): OfferColumns {
-  const needTicks = job.needs[offer.need]?.lengthTicks ?? 0;
+  const { lengthTicks: needTicks = 0, isSupply = false } = job.needs[offer.need] ?? {};
   const worth = homeWorth(job, offer.supplier);
   const bounds = boundsOf(job, offer);
   const terms = job.suppliers[offer.supplier];
@@ -75,13 +75,18 @@ function putOffer(building: Building, job: BasketJob, offer: BasketOffer): Offer
   // Lengths are counted in needs, so that the program's numbers are near one.
   const covers: Term[] = [[chosen, -1]];
   const used: number[] = [];
-  const bolts = offer.bolts.map(({ lengthTicks, priceMinor }, i) => {
-    const most = bounds.bolts[i] ?? 0;
-    const column = priced(priceMinor, lengthTicks, most);
+  const ofLength = new Map<number, Term[]>();
+  const bolts = offer.bolts.map(({ lengthTicks, priceMinor, fromCount = 1 }, i) => {
+    const most = Math.max(0, bounds.bolts[i] ?? 0);
+    const column = priced(priceMinor, isSupply ? 0 : lengthTicks, most);
     covers.push([column, lengthTicks / needTicks]);
-    used.push(putUsed(building, chosen, [[column, 1]], most));
+    const taken = putUsed(building, chosen, column, { least: fromCount, most });
+    used.push(taken);
+    ofLength.set(lengthTicks, [...(ofLength.get(lengthTicks) ?? []), [taken, 1]]);
     return column;
   });
+  // One length is charged at one price.
+  for (const terms of ofLength.values()) if (terms.length > 1) building.rows.push({ terms, most: 1 });
   const breaks = putBreaks(building, offer, bounds.cutTicks, priced);
   const { byLength } = offer;
   if (byLength) {
@@ -105,11 +110,20 @@ function putOffer(building: Building, job: BasketJob, offer: BasketOffer): Offer
   return { chosen, bolts, breaks, used };
 }
 
-/** A column that is 1 exactly where some of these is taken, which only a chosen offer may be. */
-function putUsed(building: Building, chosen: number, some: readonly Term[], most: number): number {
+/** A column that is 1 exactly where some of a bolt is taken, in a number within bounds, which only a chosen offer may be. */
+function putUsed(
+  building: Building,
+  chosen: number,
+  bolt: number,
+  { least, most }: { readonly least: number; readonly most: number },
+): number {
   const used = building.column(0, 1);
-  building.rows.push({ terms: [...some, [used, -most]], most: 0 });
-  building.rows.push({ terms: [...some, [used, -1]], least: 0 });
+  const beyond = (count: number): Term[] => [
+    [bolt, 1],
+    [used, -count],
+  ];
+  building.rows.push({ terms: beyond(most), most: 0 });
+  building.rows.push({ terms: beyond(least), least: 0 });
   building.rows.push({
     terms: [
       [used, 1],
@@ -200,8 +214,13 @@ function putMinimums(
     for (const { chosen } of some) building.rows.push({ terms: [...goods, [chosen, -1]], least: 0 });
   };
   reach(own, 'minor', terms.leastOrderMinor);
-  reach(own, 'ticks', terms.leastOrderTicks);
-  for (const one of own) {
+  // Lengths and lines are of cloth.
+  const cloth = offers.filter((_, i) => {
+    const offer = job.offers[i];
+    return offer?.supplier === supplier && !(job.needs[offer.need]?.isSupply ?? false);
+  });
+  reach(cloth, 'ticks', terms.leastOrderTicks);
+  for (const one of cloth) {
     reach([one], 'minor', terms.leastLineMinor);
     reach([one], 'ticks', terms.leastLineTicks);
   }

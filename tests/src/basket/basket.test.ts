@@ -142,6 +142,73 @@ describe('a basket by hand', () => {
   });
 });
 
+describe('supplies in a basket, by hand', () => {
+  /** 85 m of elastic and 30 hooks, in thousandths of a metre and of a hook. */
+  const job = (terms: Partial<BasketJob['suppliers'][number]>): BasketJob => ({
+    needs: [
+      { lengthTicks: 85_000, isSupply: true },
+      { lengthTicks: 30_000, isSupply: true },
+    ],
+    suppliers: [{ ...PLAIN_SUPPLIER, ...terms }, PLAIN_SUPPLIER],
+    offers: [
+      {
+        need: 0,
+        supplier: 0,
+        bolts: [
+          { lengthTicks: 25_000, priceMinor: 1000 },
+          { lengthTicks: 25_000, priceMinor: 900, fromCount: 4 },
+          { lengthTicks: 5000, priceMinor: 240 },
+        ],
+        byLength: null,
+      },
+      { need: 1, supplier: 0, bolts: [{ lengthTicks: 10_000, priceMinor: 100 }], byLength: null },
+      { need: 1, supplier: 1, bolts: [{ lengthTicks: 10_000, priceMinor: 90 }], byLength: null },
+    ],
+    currency: 'EUR',
+  });
+
+  it('mix put-ups, and take more for a price break only where that is cheaper', async () => {
+    // 3 x 25 + 2 x 5 = 85 m are 34.80; 4 x 25 at 9.00 are 36.00. Hooks are 2.70 of the second.
+    const { best } = await planBasket(job({}), solve);
+    expect(best.mixes.map(({ bolts }) => bolts)).toEqual([[3, 0, 2], [3]]);
+    expect(best.totalMinor).toBe(3480 + 270);
+    // With the short reels at 3.10 they would be 36.20: the break is cheaper.
+    const dear = job({});
+    const offers = dear.offers.map((offer, i) =>
+      i > 0
+        ? offer
+        : {
+            ...offer,
+            bolts: offer.bolts.map((bolt) => ({
+              ...bolt,
+              priceMinor: bolt.lengthTicks === 5000 ? 310 : bolt.priceMinor,
+            })),
+          },
+    );
+    expect((await planBasket({ ...dear, offers }, solve)).best.mixes[0]?.bolts).toEqual([0, 4, 0]);
+  });
+
+  it('come together where freight or the least order makes that cheaper than each by itself', async () => {
+    // Hooks cost 30 cents more where the elastic is bought; without them its order is below 37.00.
+    const { best } = await planBasket(job({ leastOrderMinor: 3700 }), solve);
+    expect(best).toMatchObject({ totalMinor: 3480 + 300, refusers: 0 });
+    const freed = await planBasket(job({ freightMinor: 500, freeFromMinor: 3780 }), solve);
+    expect(freed.best).toMatchObject({ totalMinor: 3780, sums: [{ freightMinor: 0 }] });
+  });
+
+  it('charges no count at a price of another', () => {
+    const wrong = (bolts: number[]) => () =>
+      priceBasket(job({}), [
+        { offer: 0, bolts, cutTicks: 0 },
+        { offer: 1, bolts: [3], cutTicks: 0 },
+      ]);
+    expect(wrong([4, 0, 0])).toThrow(/not covered/);
+    expect(wrong([0, 3, 2])).toThrow(/not covered/);
+    expect(wrong([1, 4, 0])).toThrow(/not covered/);
+    expect(wrong([0, 4, 0])).not.toThrow();
+  });
+});
+
 // Four colours short of 62.4, 41.5, 9.2 and 118 m at suppliers of bolts, of lengths and of both (invented prices).
 describe('a larger basket', () => {
   it('is found by the solver, proved, and cheaper than bolts alone or lengths alone', async () => {
@@ -205,6 +272,13 @@ describe('the solver against trying everything', () => {
       fc.tuple(
         fc.constantFrom(2, 3, 5),
         fc.integer({ min: 10, max: 200 }).map((tens) => 10 * tens),
+        // From so many on each of them costs something else.
+        fc.option(
+          fc.tuple(
+            fc.integer({ min: 2, max: 4 }),
+            fc.integer({ min: 10, max: 200 }).map((tens) => 10 * tens),
+          ),
+        ),
       ),
       {
         maxLength: 2,
@@ -221,7 +295,10 @@ describe('the solver against trying everything', () => {
   });
   const jobOf = fc
     .record({
-      needs: fc.array(fc.integer({ min: 3, max: 60 }), { minLength: 1, maxLength: 2 }),
+      needs: fc.array(fc.tuple(fc.integer({ min: 3, max: 60 }), fc.boolean()), {
+        minLength: 1,
+        maxLength: 2,
+      }),
       suppliers: fc.array(
         fc.record({
           freight: fc.integer({ min: 0, max: 900 }),
@@ -241,23 +318,29 @@ describe('the solver against trying everything', () => {
     })
     .map(({ needs, suppliers }): BasketJob => {
       const offers = suppliers.flatMap(({ offers: own }, supplier) =>
-        needs.flatMap((_, need) => {
+        needs.flatMap(([, isSupply], need) => {
           const offer = own[need];
-          if (!offer || (offer.bolts.length === 0 && !offer.perMetre)) return [];
-          const [base, more] = offer.perMetre ?? [];
+          const perMetre = isSupply ? null : offer?.perMetre;
+          if (!offer || (offer.bolts.length === 0 && !perMetre)) return [];
+          const [base, more] = perMetre ?? [];
           // Prices of a half metre are whole tens, less a discount too, so that rounding lines makes no difference to the program.
           const made = putUps(
-            offer.bolts,
+            [],
             base === undefined
               ? []
               : [[0, base * 20], ...(more ? [[more[0], more[1] * 20] as [number, number]] : [])],
           );
           const byLength = made.byLength && { ...made.byLength, stepTicks: m(offer.step) };
-          return [{ need, supplier, bolts: made.bolts, byLength }];
+          const bolts = offer.bolts.flatMap(([metres, priceMinor, later]) => {
+            const lengthTicks = m(metres);
+            const first = { lengthTicks, priceMinor };
+            return later ? [first, { lengthTicks, fromCount: later[0], priceMinor: later[1] }] : [first];
+          });
+          return [{ need, supplier, bolts, byLength }];
         }),
       );
       return {
-        needs: needs.map((tenths) => ({ lengthTicks: m(tenths / 10) })),
+        needs: needs.map(([tenths, isSupply]) => ({ lengthTicks: m(tenths / 10), isSupply })),
         suppliers: suppliers.map(({ freight, free, discountBp, cutFeeMinor, least }) => ({
           ...PLAIN_SUPPLIER,
           ...least,

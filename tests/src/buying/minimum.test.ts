@@ -34,6 +34,15 @@ describe('what a supplier sells at least', () => {
     ]);
   });
 
+  it('counts supplies to the sum of an order, and to no length and no line of cloth', () => {
+    const hooks = { listMinor: 700, lengthTicks: 0, isSupply: true };
+    const least = { ...NONE, leastOrderMinor: 6000, leastOrderTicks: m(10), leastLineMinor: 800 };
+    expect(missesOf(least, [...lines, hooks], 0)).toEqual([
+      { line: null, what: 'amount', least: 6000, missing: 300 },
+    ]);
+    expect(missesOf({ ...NONE, leastOrderTicks: m(10) }, [hooks], 0)).toEqual([]);
+  });
+
   it('is reached by just as much, and by an order of nothing', () => {
     expect(missesOf({ ...NONE, leastOrderMinor: 5000, leastOrderTicks: m(10) }, lines, 0)).toEqual([]);
     expect(missesOf({ ...NONE, leastOrderMinor: 5000 }, [], 0)).toEqual([]);

@@ -130,7 +130,7 @@ describe('the basket', () => {
       notes: ['Whole bolts cost less than 38 m off the bolt, which is €190.00.'],
     });
     expect(body.basket.second).toMatchObject({ total: '€190.00', more: 'costs €10.00 more' });
-    expect(body.basket.second.why.join(' ')).toContain('cloth €10.00 more');
+    expect(body.basket.second.why.join(' ')).toContain('goods €10.00 more');
   });
 
   it('leaves out what comes too late, is too narrow or nobody offers, and says so', async () => {

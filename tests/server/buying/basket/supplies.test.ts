@@ -75,10 +75,42 @@ it('may hold supplies alone, and says what nobody offers in time and what is no 
   expect(body.basket).toBeNull();
   expect(body.unmet).toEqual(['Hooks: 60 pieces', 'Thread: 900 m']);
   const later = (await ask({ ...supplies, needed_by: '2026-03-06' }).expect(200)).body;
-  expect(later.basket).toMatchObject({ hasCloth: false, hasSupplies: true, second: null });
+  // Alone the hooks would bring 9.00 of freight from the first: 16.00 and 6.40 are less.
+  expect(later.basket).toMatchObject({
+    total: '€22.40',
+    proved: true,
+    sellers: [{ name: 'Only Pins', lines: [], total: '€22.40' }],
+    second: { why: ['Hooks from Both Sell instead of Only Pins.', expect.any(String)] },
+  });
   const wrong = await house.page(
     `/orders/basket?${new URLSearchParams({ ...supplies, 'supplies.1.amount': '9 g' })}`,
   );
   expect(wrong.text).toContain('value="9 g"');
   expect(wrong.text).toContain('Amount: ');
+});
+
+it('counts supplies to the least order of their supplier, in the basket and on the draft', async () => {
+  await house
+    .send('/orders/suppliers/2/terms', { currency: 'EUR', freight: '0', tax: '0', least_order: '24' })
+    .expect(200);
+  // Hooks at 16.00 and thread at 6.40 are 22.40: another cone makes 28.80, another box 30.40.
+  const { sellers } = (await ask(supplies).expect(200)).body.basket;
+  expect(sellers).toMatchObject([
+    {
+      name: 'Only Pins',
+      total: '€28.80',
+      misses: [],
+      supplies: [{}, { buys: ['2 × cone of 5000 m €12.80'] }],
+    },
+  ]);
+  await house
+    .send('/orders/new', {
+      supplier_id: '2',
+      price_per: 'm',
+      supplies: [{ supply_id: '1', put_ups: '2', put_up: 'box', amount: '50', price: '8' }],
+    })
+    .expect(200);
+  expect((await house.data('/orders/P1')).body.misses).toEqual([
+    'The order is €8.00 below the least order of €24.00: 1 × box of 50 pieces more of Hooks (€8.00) would reach it.',
+  ]);
 });
