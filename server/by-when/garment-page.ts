@@ -12,7 +12,6 @@ import type { Typed } from '../kit/typed.ts';
 import { showDay, showMoment } from '../kit/when.ts';
 import { countOf, listed } from '../kit/words.ts';
 import { ratesPath } from '../setup/rates/words.ts';
-import { readShortSupplies } from '../short/supplies.ts';
 import type { Page } from '../web/page-frame.ts';
 import { type ClothDelivery, waitsOf } from './deliveries.ts';
 import { GARMENT_WORK_FIELDS, readGarmentWork } from './garment-form.ts';
@@ -40,9 +39,6 @@ export function garmentDaysPage(reader: Reader, code: string, today: string, typ
     proved: plan?.proved ?? true,
     rows: days && plan ? rowsOf(days, plan.capacity) : [],
     notes: days && plan ? notesOf(days, plan.capacity) : [],
-    /** supplies that are still to get for it, which no step waits for; '' where there is none */
-    supplies: isOpen ? saySuppliesToGet(reader, code) : '',
-    short: shortPath(code),
     waiting: plan?.waiting ?? 0,
     fields: isOpen
       ? drawFields(GARMENT_WORK_FIELDS, {
@@ -57,11 +53,6 @@ export function garmentDaysPage(reader: Reader, code: string, today: string, typ
     hours: HOURS_PATH,
   };
   return { view: 'by-when/garment', data, title: `${garment.name} by when`, room: 'garments' } satisfies Page;
-}
-
-function saySuppliesToGet(reader: Reader, code: string): string {
-  const toGet = readShortSupplies(reader, code).filter(({ toGet: amount }) => amount > 0);
-  return listed(toGet.map(({ supply: { name } }) => name));
 }
 
 function rowsOf(days: GarmentDays, { settings, workDays }: Capacity) {
@@ -192,8 +183,8 @@ function notesOf(
       text: delivery
         ? `${name}: order it ${sayBy(usedDay, delivery)}from ${delivery.supplier}, which delivers in ${countOf(delivery.leadDays, 'day', 'days')}, with ${delivery.bufferDays} to spare.`
         : `${name}: nobody has said in how many days it comes, so its delivery is not counted.`,
-      href: '/supplies',
-      link: 'Supplies',
+      href: `${shortPath(garment.code)}#supplies`,
+      link: 'What to get',
     });
   for (const { code, name, expectedOn } of supplies?.arriving ?? [])
     notes.push({

@@ -99,8 +99,7 @@ function sayNext(kind: DayStepKind, begun: boolean): string {
 }
 
 function hrefOf(kind: DayStepKind, code: string): string {
-  if (kind === 'order') return '/orders/new?from=short';
-  if (kind === 'order-dyes' || kind === 'order-supplies') return '/supplies';
+  if (kind === 'order' || kind === 'order-dyes' || kind === 'order-supplies') return '/orders/new?from=short';
   if (kind === 'swatch' || kind === 'dye') return '/dye-bench';
   if (kind === 'cut') return planPath(code);
   return kind === 'sew' ? sewingPath(code) : daysPath(code);
