@@ -23,7 +23,7 @@ import { addShade, changeShade } from './shade/store.ts';
 import { findByCode, findPage } from './stock/find-page.ts';
 import { stockPage } from './stock/page.ts';
 import type { ShelfTold } from './told.ts';
-
+import { wallPage } from './wall/page.ts';
 import { washTestsPage } from './wash-test/page.ts';
 import { keepWashTest, washTestSchema } from './wash-test/store.ts';
 
@@ -46,6 +46,7 @@ export function shelfRoutes(app: FastifyInstance, house: House, told: ShelfTold)
     return show(findPage(book, code), 404);
   });
   showPage('/shelf/by-place', ({ query, asker }) => placeListPage(book, query, asker, told));
+  showPage('/shelf/wall', ({ query, asker }) => wallPage(book, query, asker, told));
   showPage('/shelf/ledger', ({ query, asker }) => ledgerPage(book, query, asker));
 
   showPage('/shelf/lots/:code', ({ params, query, asker }) => lotPage(book, params.code, query, asker, told));

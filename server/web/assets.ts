@@ -16,6 +16,7 @@ const STYLES = [
   'tables',
   'drawings',
   'shelf',
+  'wall',
   'garments',
   'garment-form',
   'garment-pictures',

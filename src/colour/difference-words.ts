@@ -15,7 +15,7 @@ const NEAR_GREY = 5;
 export function sayDifference(reference: Lab, sample: Lab): string {
   const parts = [
     { size: (sample.l - reference.l) / 2, more: 'lighter', less: 'darker' },
-    ...(Math.min(chromaOf(reference), chromaOf(sample)) < NEAR_GREY
+    ...(isNearGrey(reference) || isNearGrey(sample)
       ? greyParts(reference, sample)
       : colouredParts(reference, sample)),
   ]
@@ -23,6 +23,11 @@ export function sayDifference(reference: Lab, sample: Lab): string {
     .filter(({ size }) => size >= SAID)
     .sort((one, other) => other.size - one.size);
   return parts.map(({ size, word }) => `${degreeOf(size)}${word}`).join(', ');
+}
+
+/** Whether a colour is a white, grey or black: it has no hue to speak of. */
+export function isNearGrey(lab: Lab): boolean {
+  return chromaOf(lab) < NEAR_GREY;
 }
 
 interface Part {

@@ -20,6 +20,7 @@ const { clampChroma, converter, differenceCiede2000, differenceCmc, formatHex, i
 
 const toLab65 = converter('lab65');
 const toRgb = converter('rgb');
+const toOklch = converter('oklch');
 const fitsScreen = inGamut('rgb');
 const ciede2000 = differenceCiede2000();
 
@@ -67,6 +68,14 @@ export function screenToLab(hex: string): Reading<Lab> {
 export function lightToLab([r, g, b]: readonly [red: number, green: number, blue: number]): Lab {
   const { l, a, b: blueness } = toLab65({ mode: 'lrgb', r, g, b });
   return { l, a, b: blueness };
+}
+
+/**
+ * The hue angle of a colour in OKLCH (CSS Color 4), 0 to 360 degrees; 0 for a colour without any hue. Along it blues keep
+ * their hue where CIELAB turns them violet.
+ */
+export function hueOf(lab: Lab): number {
+  return toOklch({ mode: 'lab65', ...lab }).h ?? 0;
 }
 
 /** The mean of some colours, axis by axis. */

@@ -67,6 +67,7 @@ const PAGES = [
   '/shelf',
   '/shelf/ledger',
   '/shelf/by-place',
+  '/shelf/wall',
   '/shelf/value',
   '/shelf/pieces/B17',
   '/short',
