@@ -20,26 +20,8 @@ export function readFirstSteps(reader: Reader) {
       done: readWorkroom(reader).name !== UNNAMED,
     },
     {
-      text: 'Add a supplier',
-      why: 'Whom you buy from, and in which currency. It can wait until you buy.',
-      href: '/orders/suppliers',
-      done: holds(reader, 'supplier'),
-    },
-    {
-      text: 'Describe a cloth',
-      why: 'Construction, fibres, width, usable width and mass per area.',
-      href: '/shelf/cloths/new',
-      done: holds(reader, 'cloth'),
-    },
-    {
-      text: 'Name a shade',
-      why: 'An undyed ground is a shade too: it is what other shades are dyed from.',
-      href: '/shelf/shades/new',
-      done: holds(reader, 'shade'),
-    },
-    {
       text: 'Receive what lies on the shelf',
-      why: 'Each bolt and remnant as measured, with its lot: a piece gets a code of its own.',
+      why: 'Each bolt and remnant as measured. Its supplier, cloth and shade are described on the same page.',
       href: '/shelf/receive',
       done: holds(reader, 'piece'),
     },
@@ -70,12 +52,9 @@ export function readFirstSteps(reader: Reader) {
   ];
 }
 
-const anyOf = (table: 'supplier' | 'cloth' | 'shade' | 'piece' | 'tier' | 'order' | 'batch') =>
+const anyOf = (table: 'piece' | 'tier' | 'order' | 'batch') =>
   prepared((db) => db.selectFrom(table).select('id').limit(1));
 const ANY = {
-  supplier: anyOf('supplier'),
-  cloth: anyOf('cloth'),
-  shade: anyOf('shade'),
   piece: anyOf('piece'),
   tier: anyOf('tier'),
   order: anyOf('order'),

@@ -6,6 +6,7 @@
  */
 
 import { type Reading, refused } from '../quantity/reading.ts';
+import { readShare } from '../quantity/whole.ts';
 
 export const FIBRE_CODES = [
   'cotton',
@@ -107,6 +108,29 @@ export function fibreNamed(text: string): FibreCode | undefined {
       (name) => name.toLowerCase() === wanted,
     ),
   )?.code;
+}
+
+/** A fibre content as a label gives it: "70 % nylon, 30 % polyester"; one fibre alone is all of it. Blank is unknown. */
+export function readFibreContent(text: string): Reading<Content> {
+  const parts = text
+    .split(/[,;/+]| and |&/)
+    .map((part) => part.trim())
+    .filter((part) => part !== '');
+  const content: { fibre: FibreCode; shareBp: number }[] = [];
+  for (const part of parts) {
+    const share = /\d[\d.,]*\s*%/.exec(part)?.[0];
+    const name = part.replace(share ?? '', '').trim();
+    const fibre = fibreNamed(name);
+    if (fibre === undefined) return refused(`${name === '' ? part : name} is no fibre that is known here.`);
+    if (share === undefined && parts.length > 1) return refused('Give the percentage of each fibre.');
+    const read = readShare(share ?? '100 %');
+    if (!read.ok) return read;
+    content.push({ fibre, shareBp: read.value });
+  }
+  const [problem] = parts.length === 0 ? [] : checkContent(content);
+  return problem
+    ? refused(problem.message)
+    : { ok: true, value: content, echo: showContent(content), exact: true };
 }
 
 /** Reads fibres by their names, each once: "cotton, elastane". */

@@ -1,9 +1,8 @@
-import { type Content, checkContent, type FibreCode, fibreNamed } from '../dye/fibre.ts';
+import { type Content, readFibreContent } from '../dye/fibre.ts';
 import { type LengthUnit, MOST_LENGTH_TICKS, readLength, TICKS_PER } from '../quantity/length.ts';
 import { type MassPerAreaUnit, readMassPerArea } from '../quantity/mass.ts';
 import { readMoney } from '../quantity/money.ts';
-import { type Reading, refused } from '../quantity/reading.ts';
-import { readShare } from '../quantity/whole.ts';
+import type { Reading } from '../quantity/reading.ts';
 
 /** What a column of a stock list can hold. */
 export const STOCK_FIELDS = [
@@ -209,7 +208,7 @@ export function readStockRow(
   if (kind === null) problems.push({ field: 'kind', message: 'Write bolt or remnant.' });
   const undyed = readYes(text('undyed'));
   if (undyed === null) problems.push({ field: 'undyed', message: 'Write yes or no.' });
-  const content = readFibres(text('fibres'));
+  const content = readFibreContent(text('fibres'));
   if (!content.ok) problems.push({ field: 'fibres', message: content.reason });
   const fibres = content.ok ? content.value : null;
   const finish = text('finish');
@@ -246,27 +245,6 @@ export function readStockRow(
   if (problems.length > 0 || lengthTicks === null || kind === null || undyed === null)
     return { ok: false, problems };
   return { ok: true, row: { ...row, lengthTicks, kind, undyed } };
-}
-
-/** A fibre content as a label gives it: "70 % nylon, 30 % polyester"; one fibre alone is all of it. Blank is unknown. */
-function readFibres(text: string): Reading<Content> {
-  const parts = text
-    .split(/[,;/+]| and |&/)
-    .map((part) => part.trim())
-    .filter((part) => part !== '');
-  const content: { fibre: FibreCode; shareBp: number }[] = [];
-  for (const part of parts) {
-    const share = /\d[\d.,]*\s*%/.exec(part)?.[0];
-    const name = part.replace(share ?? '', '').trim();
-    const fibre = fibreNamed(name);
-    if (fibre === undefined) return refused(`${name === '' ? part : name} is no fibre that is known here.`);
-    if (share === undefined && parts.length > 1) return refused('Give the percentage of each fibre.');
-    const read = readShare(share ?? '100 %');
-    if (!read.ok) return read;
-    content.push({ fibre, shareBp: read.value });
-  }
-  const [problem] = parts.length === 0 ? [] : checkContent(content);
-  return problem ? refused(problem.message) : { ok: true, value: content, echo: '', exact: true };
 }
 
 function readKind(text: string): 'bolt' | 'remnant' | null {

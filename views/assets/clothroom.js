@@ -110,6 +110,18 @@
     if (field) field.value = event.target.value;
   }
 
+  // What a delivery describes is chosen in its rows by its name: "New cloth 1: Organza".
+  function nameDescribed({ target }) {
+    const [, what, place] = /^new_(cloth|shade)s\.(\d+)\.name$/.exec(target.name ?? '') ?? [];
+    if (!what) return;
+    const name = target.value.trim();
+    const label = `New ${what} ${Number(place) + 1}${name && ': '}${name}`;
+    for (const option of target.form.querySelectorAll(
+      `select[name$=".${what}_id"] > [value="${-1 - place}"]`,
+    ))
+      option.textContent = label;
+  }
+
   // A list that was swapped says its count once, or what is wrong, in a place that was there before.
   function tellOutcome(event) {
     const form = liveForm(event);
@@ -135,6 +147,7 @@
   document.addEventListener('submit', submitOnce);
   document.addEventListener('change', submitOnChange);
   document.addEventListener('input', fillPicked);
+  document.addEventListener('input', nameDescribed);
   document.addEventListener('htmx:before:swap', keepFolds);
   document.addEventListener('htmx:after:swap', restoreFolds);
   document.addEventListener('htmx:after:swap', tellOutcome);

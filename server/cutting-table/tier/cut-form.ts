@@ -9,7 +9,7 @@ import { benchPath, cuttingPath } from '../../kit/paths.ts';
 import { lengthUnit, sizeUnit } from '../../kit/units.ts';
 import { countOf } from '../../kit/words.ts';
 import { invalid } from '../../refusal.ts';
-import { MOST_WIDTH_TICKS } from '../../shelf/receive/rows.ts';
+import { MOST_WIDTH_TICKS } from '../../shelf/cloth/form.ts';
 import type { Asker } from '../../web/house.ts';
 import { cutForTier } from './cutting.ts';
 import { pieceToTakeFields } from './holding.ts';

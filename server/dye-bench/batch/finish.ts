@@ -11,7 +11,7 @@ import { showMoment } from '../../kit/when.ts';
 import { wordFor } from '../../kit/words.ts';
 import { bringBackFromDye } from '../../ledger/verbs.ts';
 import { conflict, invalid } from '../../refusal.ts';
-import { MOST_WIDTH_TICKS } from '../../shelf/receive/rows.ts';
+import { MOST_WIDTH_TICKS } from '../../shelf/cloth/form.ts';
 import type { Asker } from '../../web/house.ts';
 import { numberedRows } from '../numbered-rows.ts';
 import { potPath } from '../pot/log-verbs.ts';

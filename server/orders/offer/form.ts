@@ -23,7 +23,7 @@ import { lengthUnit, sizeUnit } from '../../kit/units.ts';
 import { dayOf } from '../../kit/when.ts';
 import { unknown } from '../../refusal.ts';
 import { readShopStepTicks } from '../../setup/rates/store.ts';
-import { MOST_WIDTH_TICKS } from '../../shelf/receive/rows.ts';
+import { MOST_WIDTH_TICKS } from '../../shelf/cloth/form.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { MOST_BOLT_TICKS, pricePerField } from '../order/form.ts';

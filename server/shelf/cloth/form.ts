@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { CLOTH_STATES, FINISH_NAMES, NYLON_TYPES, STATE_NAMES } from '../../../src/dye/cloth-finish.ts';
 import { capital, checkContent, FIBRES, type FibreCode } from '../../../src/dye/fibre.ts';
+import { TICKS_PER } from '../../../src/quantity/length.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
 import { readMassPerArea } from '../../../src/quantity/mass.ts';
 import { readShare, WHOLE_SHARE_BP } from '../../../src/quantity/whole.ts';
@@ -15,6 +16,7 @@ import {
   optionalText,
   optionalWhole,
   placeField,
+  type Quantity,
   rowsField,
   textField,
   tickField,
@@ -23,7 +25,6 @@ import {
 import { asked, askedAs } from '../../kit/form-drawing.ts';
 import { type Typed, withOwnUnit, withUnit } from '../../kit/typed.ts';
 import { massPerAreaUnit, sizeUnit } from '../../kit/units.ts';
-import { MOST_WIDTH_TICKS } from '../receive/rows.ts';
 
 /** Constructions to choose from or to write over: trade words, none binding. */
 const CONSTRUCTIONS = [
@@ -47,6 +48,9 @@ const MOST_FIBRES = 8;
 
 /** 5 kg/m², in milligrams: far beyond any cloth that is gathered. */
 const MOST_MASS_PER_AREA_MG_M2 = 5_000_000;
+
+/** The widest that a cloth or a piece of it can be: 10 m. */
+export const MOST_WIDTH_TICKS = 10 * TICKS_PER.m;
 
 /** Plies that a hand cuts through at once; more are cut in several stacks. Common practice. */
 const MOST_PLIES = 24;
@@ -135,12 +139,7 @@ export function clothFields(reader: Reader, units: Units) {
 export function clothForm(reader: Reader, units: Units) {
   return z
     .strictObject(clothFields(reader, units))
-    .refine(({ width, usable_width: usable }) => usable.value <= width.value, {
-      path: ['usable_width'],
-      message: 'The usable width is the width less the selvedges: enter no more than the width.',
-      // Asked as soon as both widths were read, whatever else is wrong, so that all is told at once.
-      when: ({ value }) => isRead(value, 'width') && isRead(value, 'usable_width'),
-    })
+    .refine(...USABLE_WITHIN_WIDTH)
     .superRefine(({ fold_limit: folds, ply_limit: plies }, context) => {
       const needed = 2 ** Number(folds);
       if (needed <= (plies?.value ?? 1)) return;
@@ -151,6 +150,25 @@ export function clothForm(reader: Reader, units: Units) {
       });
     });
 }
+
+interface Widths {
+  readonly width: Quantity;
+  readonly usable_width: Quantity;
+}
+
+/** What the two widths of a cloth must hold to, for `refine` of any form that asks for both. */
+export const USABLE_WITHIN_WIDTH: readonly [
+  holds: (widths: Widths) => boolean,
+  asked: { path: string[]; message: string; when: (form: { value: unknown }) => boolean },
+] = [
+  ({ width, usable_width: usable }) => usable.value <= width.value,
+  {
+    path: ['usable_width'],
+    message: 'The usable width is the width less the selvedges: enter no more than the width.',
+    // Asked as soon as both widths were read, whatever else is wrong, so that all is told at once.
+    when: ({ value }) => isRead(value, 'width') && isRead(value, 'usable_width'),
+  },
+];
 
 function isRead(form: unknown, name: string): boolean {
   const quantity = (form as Record<string, unknown> | null)?.[name];

@@ -113,9 +113,14 @@ function sayPlies({ plyLimit, foldLimit, foldLineInStrips }: Cloth): string {
 
 export function addCloth(tx: Tx, form: ClothForm, units: Units): Answer {
   refuseSameName(tx, { table: 'cloth', name: form.name, id: null, hrefOf: clothPath });
+  return { location: clothPath(putCloth(tx, form, units)), said: `${form.name} is among the cloths now.` };
+}
+
+/** Writes a cloth down whose name no other has. Gives its id. */
+export function putCloth(tx: Tx, form: ClothForm, units: Units): number {
   const { lastId } = tx.run(tx.db.insertInto('cloth').values(columnsOf(form, units)));
   putContent(tx, lastId, form);
-  return { location: clothPath(lastId), said: `${form.name} is among the cloths now.` };
+  return lastId;
 }
 
 /** Changes what is said of a cloth. Pieces keep the width they were received with. */

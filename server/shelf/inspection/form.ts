@@ -19,8 +19,8 @@ import { type PieceState, readPiece } from '../../ledger/state.ts';
 import { recountPiece } from '../../ledger/verbs.ts';
 import { conflict, type Problem, refuseAny } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
+import { MOST_WIDTH_TICKS } from '../cloth/form.ts';
 import { putFlaw } from '../piece/flaw-form.ts';
-import { MOST_WIDTH_TICKS } from '../receive/rows.ts';
 import { type GradingRule, isUsed, readInspections } from './store.ts';
 
 const FLAW_ROWS = 3;

@@ -9,7 +9,7 @@ import { showMoment } from '../../kit/when.ts';
 import { type PieceState, readPiece } from '../../ledger/state.ts';
 import { conflict, type Problem, type Refusal, refuseAny, unknown } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
-import { MOST_WIDTH_TICKS } from '../receive/rows.ts';
+import { MOST_WIDTH_TICKS } from '../cloth/form.ts';
 import { type PieceFlaw, readFlawsOf } from './flaws.ts';
 
 /** How far a flaw without an end reaches along the piece, to each side of where it was found. */

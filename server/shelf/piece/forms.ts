@@ -18,7 +18,8 @@ import { readPiece } from '../../ledger/state.ts';
 import { recountPiece, returnLength, splitPiece, writeOffLength } from '../../ledger/verbs.ts';
 import { conflict, invalid } from '../../refusal.ts';
 import type { Asker } from '../../web/house.ts';
-import { MOST_COST_MINOR, MOST_WIDTH_TICKS } from '../receive/rows.ts';
+import { MOST_WIDTH_TICKS } from '../cloth/form.ts';
+import { MOST_COST_MINOR } from '../receive/rows.ts';
 
 /** The small forms of a piece's page: each posts to a resource of its own. */
 export const PIECE_FORMS = {

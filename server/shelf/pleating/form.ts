@@ -11,8 +11,8 @@ import {
 } from '../../kit/fields.ts';
 import { lengthUnit, sizeUnit } from '../../kit/units.ts';
 import type { Asker } from '../../web/house.ts';
+import { MOST_WIDTH_TICKS } from '../cloth/form.ts';
 import { garmentField } from '../piece/other-use-form.ts';
-import { MOST_WIDTH_TICKS } from '../receive/rows.ts';
 import { readPleatings } from './store.ts';
 
 const dayField = (label: string) =>

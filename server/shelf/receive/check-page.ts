@@ -12,9 +12,9 @@ import { wordFor } from '../../kit/words.ts';
 import { withoutKey } from '../../web/body.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
-import { type Cloth, readCloth } from '../cloth/store.ts';
 import { count } from '../piece/list.ts';
-import { chipOf, readShade } from '../shade/store.ts';
+import { chipOf } from '../shade/store.ts';
+import { chosenOf } from './described.ts';
 import { costsOfDelivery, type DeliveryForm } from './form.ts';
 import { knownMillLot, type ReceivedPiece } from './receiving.ts';
 import { asReceivedPieces } from './rows.ts';
@@ -24,7 +24,13 @@ export function receiveCheckPage(reader: Reader, form: DeliveryForm, typed: Type
   const pieces = asReceivedPieces(form.pieces);
   const places = new Map(placeChoices(reader).map(({ value, label }) => [value, label]));
   const landed = costsOfDelivery(form, pieces, asker.currency).map(costOfParts);
-  const context = { places, asker, costs: new Map(pieces.map((piece, at) => [piece, landed[at] ?? 0])) };
+  const chosen = chosenOf(reader, form);
+  const context = {
+    places,
+    asker,
+    chosen,
+    costs: new Map(pieces.map((piece, at) => [piece, landed[at] ?? 0])),
+  };
   const lots = byLot(pieces).map((lot) => shapeLot(reader, lot, form.supplier_id, context));
   const costMinor = landed.reduce((sum, minor) => sum + minor, 0);
   const freightMinor = form.freight?.value ?? 0;
@@ -34,7 +40,9 @@ export function receiveCheckPage(reader: Reader, form: DeliveryForm, typed: Type
     sent: Object.entries(withoutKey(typed))
       .filter(([name, value]) => name !== 'step' && value !== '')
       .map(([name, value]) => ({ name, value })),
-    supplier: supplierChoices(reader).find(({ value }) => value === String(form.supplier_id))?.label ?? '',
+    supplier:
+      form.new_supplier ||
+      (supplierChoices(reader).find(({ value }) => value === String(form.supplier_id))?.label ?? ''),
     note: form.note,
     lots,
     totals: {
@@ -52,6 +60,7 @@ export function receiveCheckPage(reader: Reader, form: DeliveryForm, typed: Type
   return { view: 'shelf/receive/check', data, title: 'Check what came', room: 'shelf' } satisfies Page;
 }
 
+type ChosenCloth = ReturnType<Context['chosen']['cloth']>;
 type Pieces = [ReceivedPiece, ...ReceivedPiece[]];
 
 function byLot(pieces: readonly ReceivedPiece[]): Pieces[] {
@@ -68,19 +77,20 @@ function byLot(pieces: readonly ReceivedPiece[]): Pieces[] {
 interface Context {
   readonly places: ReadonlyMap<string, string>;
   readonly asker: Asker;
+  readonly chosen: ReturnType<typeof chosenOf>;
   /** what each piece costs with its share of the freight */
   readonly costs: ReadonlyMap<ReceivedPiece, number>;
 }
 
 function shapeLot(reader: Reader, pieces: Pieces, supplierId: number | null, context: Context) {
-  const { asker } = context;
+  const { asker, chosen } = context;
   const [first] = pieces;
-  const cloth = readCloth(reader, first.clothId);
+  const cloth = chosen.cloth(first.clothId);
   const known = first.millLot === '' ? undefined : knownMillLot(reader, first, supplierId);
   const sumTicks = pieces.reduce((sum, piece) => sum + piece.lengthTicks, 0);
   return {
     cloth: cloth.name,
-    chip: chipOf(readShade(reader, first.shadeId)),
+    chip: chipOf(chosen.shade(first.shadeId)),
     lot: known ? `${known.code}, mill lot ${first.millLot}, already in the book` : sayNewLot(first.millLot),
     pieces: pieces.map((piece) => shapePiece(piece, cloth, context)),
     inAll: `${showLength(sumTicks, asker.units, 'down')} in ${count(pieces.length, 'piece')}`,
@@ -128,7 +138,7 @@ function doubtsOfPrice(pieces: Pieces): string[] {
   ];
 }
 
-function shapePiece(piece: ReceivedPiece, cloth: Cloth, { places, asker, costs }: Context) {
+function shapePiece(piece: ReceivedPiece, cloth: ChosenCloth, { places, asker, costs }: Context) {
   const { units, currency } = asker;
   const unit = lengthUnit(units);
   const costMinor = costs.get(piece) ?? 0;
@@ -151,7 +161,7 @@ const LONG_TICKS = 150 * TICKS_PER.m;
 const SHORT_BOLT_TICKS = TICKS_PER.m;
 
 /** What may have been mistyped: each a sentence, none a refusal. */
-function doubtsOfPiece(piece: ReceivedPiece, cloth: Cloth, units: Units): string[] {
+function doubtsOfPiece(piece: ReceivedPiece, cloth: ChosenCloth, units: Units): string[] {
   const doubts: string[] = [];
   const width = piece.usableWidthTicks;
   if (width !== null && width > cloth.widthTicks) {

@@ -6,6 +6,7 @@ import type { House } from '../../web/house.ts';
 import { readForm } from '../../web/post.ts';
 import { receiveCheckPage } from './check-page.ts';
 import { claimPage } from './claim-page.ts';
+import { refuseKnown } from './described.ts';
 import { deliveryForm, receiveDelivery, receivePage, startedRow } from './form.ts';
 import { INVOICE_FORM, setInvoiceNumber } from './invoice.ts';
 import { receiptPage } from './receipt-page.ts';
@@ -22,7 +23,11 @@ export function receiveRoutes(app: FastifyInstance, house: House): void {
     const { step, ...asked } = withoutKey(body);
     if (step === 'more') return show(receivePage(book, asker, typed, rowsIn(typed) + FIRST_ROWS));
     if (step === 'edit') return show(receivePage(book, asker, typed));
-    const { value: form, problems } = orProblems(() => readForm(deliveryForm(book, asker), asked));
+    const { value: form, problems } = orProblems(() => {
+      const read = readForm(deliveryForm(book, asker), asked);
+      refuseKnown(book, read);
+      return read;
+    });
     if (form) return show(receiveCheckPage(book, form, typed, asker));
     return show({ ...receivePage(book, asker, typed), problems });
   });

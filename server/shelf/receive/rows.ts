@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { type LengthUnit, MOST_LENGTH_TICKS, readLength, TICKS_PER } from '../../../src/quantity/length.ts';
+import { type LengthUnit, MOST_LENGTH_TICKS, readLength } from '../../../src/quantity/length.ts';
 import type { Units } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
 import {
@@ -16,13 +16,17 @@ import {
   optionalLength,
   optionalMoney,
   optionalText,
+  placeField,
   type Quantity,
   rowsField,
+  withPlaces,
 } from '../../kit/fields.ts';
 import { asked, countTyped } from '../../kit/form-drawing.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { lengthUnit, sizeUnit } from '../../kit/units.ts';
 import { invalid } from '../../refusal.ts';
+import { MOST_WIDTH_TICKS } from '../cloth/form.ts';
+import { describedChoices } from './described.ts';
 import type { ReceivedPiece } from './receiving.ts';
 
 export const FIRST_ROWS = 6;
@@ -30,9 +34,6 @@ export const MOST_ROWS = 100;
 
 /** A price that the ledger can carry, in minor units. */
 export const MOST_COST_MINOR = 1_000_000_000_000;
-
-/** The widest that a piece can be: 10 m. */
-export const MOST_WIDTH_TICKS = 10 * TICKS_PER.m;
 
 /** One length, or several with semicolons between them: bolts that are alike but for their length. */
 function lengthsField(unit: LengthUnit) {
@@ -80,9 +81,15 @@ export function measuredFields(units: Units, places: readonly Choice[], noPlace 
   };
 }
 
-/** The rows `pieces.0.cloth_id` and so on; a row that was left open in places takes them from the row above. */
-export function receivedRows(reader: Reader, asker: { units: Units; currency: string }) {
+/**
+ * The rows `pieces.0.cloth_id` and so on; a row that was left open in places takes them from the row above.
+ * @param typed the form as it is drawn, as far as it is filled in
+ */
+export function receivedRows(reader: Reader, asker: { units: Units; currency: string }, typed?: Typed) {
+  const cloths = [...clothChoices(reader), ...describedChoices('new_cloths', typed)];
+  const shades = [...shadeChoices(reader), ...describedChoices('new_shades', typed)];
   const row = z.strictObject({
+    place: placeField(),
     kind: choiceField(['', 'bolt', 'remnant'], 'bolt or remnant', {
       label: 'Kind',
       options: [
@@ -90,12 +97,13 @@ export function receivedRows(reader: Reader, asker: { units: Units; currency: st
         { value: 'remnant', label: 'remnant' },
       ],
     }),
-    cloth_id: chosenField(clothChoices(reader), 'a cloth', { label: 'Cloth', blank: '—' }),
-    shade_id: chosenField(shadeChoices(reader), 'a shade', { label: 'Shade', blank: '—' }),
+    cloth_id: chosenField(cloths, 'a cloth', { label: 'Cloth', blank: '—' }),
+    shade_id: chosenField(shades, 'a shade', { label: 'Shade', blank: '—' }),
     price: optionalMoney(asker.currency, { max: MOST_COST_MINOR, label: 'Price of the piece' }),
     ...measuredFields(asker.units, placeChoices(reader), '—'),
   });
-  return rowsField(row, { max: MOST_ROWS, what: 'pieces', rows: FIRST_ROWS, prepare: fillDown });
+  const prepare = (raw: unknown) => withPlaces(fillDown(raw));
+  return rowsField(row, { max: MOST_ROWS, what: 'pieces', rows: FIRST_ROWS, prepare });
 }
 
 type Row = z.output<ReturnType<typeof receivedRows>>[number];

@@ -43,7 +43,7 @@ export function colourOf(row: {
 }
 
 /** The swatch chip of a shade. */
-export function chipOf({ name, colour }: Shade): Chip {
+export function chipOf({ name, colour }: Pick<Shade, 'name' | 'colour'>): Chip {
   return { colour: colour && labToScreen(colour.lab), name };
 }
 
@@ -60,8 +60,12 @@ export function isOffScreen(colour: ShadeColourForm | null): boolean {
 
 export function addShade(tx: Tx, form: ShadeForm): Answer {
   refuseSameName(tx, { table: 'shade', name: form.name, id: null, hrefOf: shadePath });
-  const { lastId } = tx.run(tx.db.insertInto('shade').values(columnsOf(form)));
-  return { location: shadePath(lastId), said: `${form.name} is among the shades now.` };
+  return { location: shadePath(putShade(tx, form)), said: `${form.name} is among the shades now.` };
+}
+
+/** Writes a shade down whose name no other has. Gives its id. */
+export function putShade(tx: Tx, form: ShadeForm): number {
+  return tx.run(tx.db.insertInto('shade').values(columnsOf(form))).lastId;
 }
 
 export function changeShade(tx: Tx, shadeId: number, form: ShadeForm): Answer {

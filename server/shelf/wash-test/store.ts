@@ -12,8 +12,8 @@ import { keepTyped, storeTyped, withUnit } from '../../kit/typed.ts';
 import { sizeUnit } from '../../kit/units.ts';
 import { showMoment } from '../../kit/when.ts';
 import { invalid } from '../../refusal.ts';
+import { MOST_WIDTH_TICKS } from '../cloth/form.ts';
 import { type Cloth, readCloth } from '../cloth/store.ts';
-import { MOST_WIDTH_TICKS } from '../receive/rows.ts';
 
 const MOST_MARK_TICKS = 10 * TICKS_PER.m;
 

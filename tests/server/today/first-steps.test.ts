@@ -20,7 +20,7 @@ describe('an empty book', () => {
     const page = await house.page('/').expect(200);
     expect(page.text).toContain('<h1 id="title" tabindex="-1">Welcome</h1>');
     const road = await steps();
-    expect(road).toHaveLength(9);
+    expect(road).toHaveLength(6);
     for (const { text, href } of road) {
       expect(page.text).toContain(`href="${href}"`);
       expect(page.text).toContain(text);
@@ -69,7 +69,7 @@ describe('what a new book is asked first', () => {
       tx.run(tx.db.insertInto('supplier').values({ name: 'Wharf mill', lead_days: null, note: '' })),
     );
     expect((await house.page('/').expect(200)).text).toContain('Three ways to begin');
-    expect(await done()).toContain('Add a supplier');
+    expect(await done()).toHaveLength(1);
   });
 });
 
@@ -83,15 +83,13 @@ describe('the road', () => {
     });
     expect(await done()).toEqual(['Name the workroom and who works here']);
     const stock = house.write((tx) => makeStock(tx));
-    expect(await done()).toContain('Describe a cloth');
-    expect(await done()).toContain('Name a shade');
     const bolt = house.write((tx) => makeBolt(tx, stock.lotId, '5 m'));
     expect(await done()).toContain('Receive what lies on the shelf');
     const tierId = house.write((tx) => makeTier(tx, stock));
-    expect(await done()).toHaveLength(6);
+    expect(await done()).toHaveLength(4);
     const taken = { lengthTicks: length('32 cm'), typed: '32 cm' };
     house.write((tx) => holdLength(tx, bolt.id, tierId, taken));
-    expect(await done()).toHaveLength(7);
+    expect(await done()).toHaveLength(5);
     expect((await house.page('/').expect(200)).text).toContain('Progress');
     house.write((tx) => cutLength(tx, bolt.id, { tierId, strips: 1, ...taken }));
     expect(await steps()).toEqual([]);

@@ -64,14 +64,6 @@ describe('the form', () => {
       'pieces.0.length': '',
     });
   });
-
-  it('leads to cloths and shades where there are none', async () => {
-    const bare = await openTestHouse();
-    const page = await bare.page('/shelf/receive').expect(200);
-    expect(page.text).toContain('href="/shelf/cloths/new"');
-    expect(page.text).not.toContain('name="pieces.0.length"');
-    await bare.shut();
-  });
 });
 
 function blankRows(count: number): Record<string, string> {
