@@ -67,7 +67,7 @@ const RECIPES = [
 ] as const;
 
 /** The pale strips of the upper tiers come off the bought bolt. */
-export function cutFirstWaves(hand: Hand): void {
+export function cutFirstTiers(hand: Hand): void {
   const piece = pieceOf(hand, VOILE, SPUME, 'V-702');
   for (const [at, [tier, strips]] of FIRST.entries())
     cut(hand, hand.before(20, `10:${20 + at * 12}`), { who: at % 2 ? 'Jory' : 'Fenn', tier, piece, strips });
@@ -76,10 +76,10 @@ export function cutFirstWaves(hand: Hand): void {
 }
 
 const FIRST = [
-  ['Wave 1', 2],
-  ['Wave 2', 2],
-  ['Wave 3', 2],
-  ['Wave 4', 2],
+  ['Tier 1', 2],
+  ['Tier 2', 2],
+  ['Tier 3', 2],
+  ['Tier 4', 2],
 ] as const;
 
 /** An evening at the machine on the first tier, as it was pinned. */
@@ -87,7 +87,7 @@ export function sewGreatSkirt(hand: Hand): void {
   const code = codeOf(hand);
   measureTier(hand, hand.before(2, '19:00'), {
     who: 'Fenn',
-    tier: 'Wave 1',
+    tier: 'Tier 1',
     lower: '51',
     note: 'Pinned over the cage and the net.',
   });
@@ -160,8 +160,8 @@ export function dyeSlackWater(hand: Hand, beside: readonly Happening[]): void {
 /** The middle strips of the upper tiers, and a third pot planned for the deep shade. */
 export function cutSlackWater(hand: Hand): void {
   const piece = pieceOf(hand, VOILE, SLACK);
-  cut(hand, hand.minutesAgo(280), { who: 'Jory', tier: 'Wave 1', piece, strips: 2 });
-  cut(hand, hand.minutesAgo(265), { who: 'Jory', tier: 'Wave 2', piece, strips: 2 });
+  cut(hand, hand.minutesAgo(280), { who: 'Jory', tier: 'Tier 1', piece, strips: 2 });
+  cut(hand, hand.minutesAgo(265), { who: 'Jory', tier: 'Tier 2', piece, strips: 2 });
   plan(hand, hand.minutesAgo(240), {
     who: 'Tamsin',
     recipe: `${LOW} on nylon`,

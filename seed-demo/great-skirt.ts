@@ -33,14 +33,14 @@ const WAVES = [
   ['26', '6'],
 ] as const;
 
-const crest = (at: number) => `Crest ${at + 1}`;
-const wave = (at: number) => `Wave ${at + 1}`;
+const ruffle = (at: number) => `Tier ${at + 1}r`;
+const tier = (at: number) => `Tier ${at + 1}`;
 
 /** Ten tiers whose three shades step by one strip from tier to tier, each with a ruffle of the shade that comes next. */
-function waves(): Tier[] {
+function ruffledTiers(): Tier[] {
   return WAVES.flatMap(([depth, fullness], at): Tier[] => [
     {
-      name: wave(at),
+      name: tier(at),
       cloth: VOILE,
       hangs: { drop: String(4 + at * 9.8) },
       depth,
@@ -55,9 +55,9 @@ function waves(): Tier[] {
       ],
     },
     {
-      name: crest(at),
+      name: ruffle(at),
       cloth: VOILE,
-      hangs: { edges: wave(at) },
+      hangs: { edges: tier(at) },
       depth: '8',
       fullness: '2',
       closing: 'ring',
@@ -87,19 +87,7 @@ export const greatSkirt = (hand: Hand): Garment => ({
     fastener: '4',
     over: '102',
   },
-  tiers: [
-    {
-      name: 'Net over the cage',
-      cloth: 'Nylon net 140',
-      hangs: { foundation: '12' },
-      depth: '112',
-      fullness: '2',
-      closing: 'ring',
-      more: { overlap: '', lower_edge: 'raw', hem: '', opening_way: 'unsewn' },
-      blocks: [['Undyed white', '1']],
-    },
-    ...waves(),
-  ],
+  tiers: ruffledTiers(),
 });
 
 /** What it has besides its tiers, in centimetres. */
@@ -131,6 +119,13 @@ export const GREAT_SKIRT_PARTS: readonly DemoPart[] = [
       tapes: '10',
       coil: '25 m',
     },
+  },
+  {
+    kind: 'layer',
+    name: 'Net over the cage',
+    cloth: 'Nylon net 140',
+    shade: 'Undyed white',
+    asked: { cut_depth: '112', widths: '3', closing: 'ring' },
   },
   {
     kind: 'pleats',
@@ -170,7 +165,7 @@ export const GREAT_SKIRT_PARTS: readonly DemoPart[] = [
   },
   {
     kind: 'gathering',
-    name: 'Gathering of Wave 10',
+    name: 'Gathering of tier 10',
     asked: { flat: '1900', finished: '376', rows: '2', most: '3 m' },
   },
 ];

@@ -9,7 +9,7 @@ import { receiveStock } from './deliveries.ts';
 import { listDyes } from './dyes.ts';
 import { dyeAndOrder, makeSash } from './first-weeks.ts';
 import { dyeSmoke } from './graded-series.ts';
-import { cutFirstWaves, describeGreatSkirt, holdSpume, sewGreatSkirt } from './great-skirt-weeks.ts';
+import { cutFirstTiers, describeGreatSkirt, holdSpume, sewGreatSkirt } from './great-skirt-weeks.ts';
 import { Hand } from './hand.ts';
 import { printLabels } from './labels.ts';
 import { cutCapelet, cutSkirt, workToday } from './last-weeks.ts';
@@ -45,7 +45,7 @@ export function seedDemo(book: Book, now: Date): void {
   describeGreatSkirt(hand);
   askForFirstSample(hand);
   offerSupplies(hand);
-  cutFirstWaves(hand);
+  cutFirstTiers(hand);
   cutCapelet(hand);
   takeCredit(hand);
   cutSkirt(hand);

@@ -109,7 +109,7 @@ export function garmentPage(reader: Reader, code: string, units: Units, today: s
     parts: listParts(reader, worked, units),
     made: shapeMade(reader, garment, units),
     cutFrom: readVersionSlip(reader, garment, names, units),
-    tiers: tiers.map((tier, place) => tierView(context, tier, place + 1)),
+    tiers: tiers.map((tier) => tierView(context, tier)),
     otherUses: readOtherUses(reader, garment.id, units),
     takenOut: garment.tiers
       .filter(({ takenOutAt }) => takenOutAt !== null)
@@ -158,7 +158,7 @@ interface TierContext {
 }
 
 /** A tier of a garment's page, with what is cut and held for it. */
-function tierView(context: TierContext, tier: TierRecord, number: number) {
+function tierView(context: TierContext, tier: TierRecord) {
   const { garment, problems } = context.worked;
   const { code } = garment;
   const isOpen = garment.finishedAt === null;
@@ -166,8 +166,7 @@ function tierView(context: TierContext, tier: TierRecord, number: number) {
   const mine = problems.filter(({ tierId }) => tierId === tier.id).map(({ message }) => message);
   return {
     id: tier.id,
-    /** as the tiers are numbered in the picture, from the top down */
-    number,
+    label: tier.label,
     name: tier.name,
     /** where its lower edge lies; '' where that is not known */
     lowerEdge: context.lowerEdges.get(tier.id) ?? '',

@@ -35,13 +35,12 @@ export function bookPage(reader: Reader, code: string, asker: Asker) {
   const tiers = tiersIn(garment);
   const names = namesOf(reader, garment);
   const lowerEdges = sayLowerEdges(garment, units);
-  const bookTiers = tiers.map((tier, place) => {
+  const bookTiers = tiers.map((tier) => {
     const found = worked.tiers.find(({ tierId }) => tierId === tier.id);
     const view = found && shapeTier(asTier(tier), found, tierNamesOf(garment), names, units);
     const facts = tierFacts(tier, garment, names, units);
     const text = (what: string) => facts.find((fact) => fact.what === what)?.text ?? '';
     return {
-      number: place + 1,
       name: tier.name,
       hangs: view?.hangs ?? text('Hangs'),
       depth: text('Finished depth'),

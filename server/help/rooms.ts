@@ -70,7 +70,10 @@ export const ROOM_HELP: Readonly<Record<Room, RoomHelp>> = {
       word('Form', 'What the garment hangs over: girths by drop, or hoops.'),
       word('Girth', 'The length once round.'),
       word('Drop', 'Depth below the waist, along the form.'),
-      word('Tier', 'A gathered band. A ruffle is a tier that edges another.'),
+      word(
+        'Tier',
+        'A gathered band. Tiers are 1, 2, 3 from the waist down; the ruffle sewn to tier 2 is 2r, a second one 2r2. Its own name stands beside the label.',
+      ),
       word('Part', 'What a garment has besides tiers: a band, a cage, a flounce, pleats, a lining.'),
       word('Fullness', 'Flat length for each length that it is gathered onto: 3 is three times as long.'),
       word('Strip', 'One rectangle to cut.'),

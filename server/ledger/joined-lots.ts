@@ -6,6 +6,7 @@ import { lotPath } from '../kit/paths.ts';
 import { showMoment } from '../kit/when.ts';
 import { listed } from '../kit/words.ts';
 import { conflict, invalid, unknown } from '../refusal.ts';
+import { readTierNames } from './tier-names.ts';
 
 /**
  * The lot that a lot counts as wherever lots are kept apart: itself, or the one that somebody judged it to be one with.
@@ -135,7 +136,7 @@ function findUsers(reader: Reader, join: { readonly lot_id: number; readonly to_
     reader.db
       .selectFrom('tier')
       .innerJoin('garment', 'garment.id', 'tier.garment_id')
-      .select(['tier.name', 'garment.code'])
+      .select(['tier.id', 'garment.code'])
       .where(sql<boolean>`tier.id IN (${mine}) AND tier.id IN (${others})`)
       .where(({ exists, selectFrom }) =>
         exists(
@@ -150,5 +151,9 @@ function findUsers(reader: Reader, join: { readonly lot_id: number; readonly to_
       .orderBy('garment.code')
       .orderBy('tier.position'),
   );
-  return rows.map(({ name, code }) => `${name} of ${code}`);
+  const tierName = readTierNames(
+    reader,
+    rows.map(({ id }) => id),
+  );
+  return rows.map(({ id, code }) => `${tierName(id)} of ${code}`);
 }

@@ -7,6 +7,7 @@ import { showMoment } from '../kit/when.ts';
 import { readUnits } from '../kit/workroom.ts';
 import { unknown } from '../refusal.ts';
 import { OTHER_USE_FACTS, sayOtherUse } from './other-use.ts';
+import { readTierNames } from './tier-names.ts';
 import { KIND_WORDS } from './words.ts';
 
 export interface PieceState extends Balance {
@@ -92,7 +93,7 @@ const holdsOf = prepared((db, pieceId: Param<number>) =>
     .leftJoin('other_use', 'other_use.id', 'hold.other_use_id')
     .leftJoin('garment as use_garment', 'use_garment.id', 'other_use.garment_id')
     .select(['hold.tier_id as tierId', 'hold.other_use_id as otherUseId', 'hold.held_ticks as heldTicks'])
-    .select(['tier.name as tierName', 'garment.code as garmentCode', ...OTHER_USE_FACTS])
+    .select(['garment.code as garmentCode', ...OTHER_USE_FACTS])
     .where('hold.piece_id', '=', pieceId)
     .orderBy('hold.held_ticks', 'desc'),
 );
@@ -100,10 +101,14 @@ const holdsOf = prepared((db, pieceId: Param<number>) =>
 /** What is held of a piece for whom, the largest first. */
 export function readHolds(reader: Reader, pieceId: number): HoldOfPiece[] {
   const rows = reader.all(holdsOf(pieceId));
-  return rows.map(({ tierId, otherUseId, tierName, garmentCode, heldTicks, ...use }) => ({
+  const tierName = readTierNames(
+    reader,
+    rows.map(({ tierId }) => tierId),
+  );
+  return rows.map(({ tierId, otherUseId, garmentCode, heldTicks, ...use }) => ({
     tierId,
     otherUseId,
-    heldFor: otherUseId === null ? `${tierName} of ${garmentCode}` : sayOtherUse(use),
+    heldFor: otherUseId === null ? `${tierName(tierId)} of ${garmentCode}` : sayOtherUse(use),
     garmentCode: garmentCode ?? use.useGarmentCode,
     heldTicks,
   }));

@@ -2,12 +2,14 @@ import { missingDemands } from '../../src/fit/sharing.ts';
 import { laidOn, lengthToCut } from '../../src/fit/strips.ts';
 import type { Reader } from '../database/book.ts';
 import type { MissingLength } from '../dye-bench/series/told.ts';
+import { readGarment } from '../garments/garment/records.ts';
+import { stripRowsIn } from '../garments/garment/strip-rows.ts';
 import { readNeeds } from './queries.ts';
 
 /** What one garment is short of, by cloth and shade in the order of its tiers. */
 export function readMissing(reader: Reader, garmentCode: string): MissingLength[] {
   const { lines } = readNeeds(reader, { garmentCode, whole: true });
-  const names = readTierNames(reader, garmentCode);
+  const names = stripRowsIn(readGarment(reader, garmentCode));
   const missing = lines.flatMap(({ cloth, shade, shares }) => {
     const share = shares.find(({ garment }) => garment.code === garmentCode);
     const demands = share ? missingDemands(share).filter(({ count }) => count > 0) : [];
@@ -28,15 +30,4 @@ export function readMissing(reader: Reader, garmentCode: string): MissingLength[
     };
   });
   return missing.sort((a, b) => a.first - b.first).map(({ first: _, ...each }) => each);
-}
-
-function readTierNames(reader: Reader, garmentCode: string) {
-  return reader.all(
-    reader.db
-      .selectFrom('tier')
-      .innerJoin('garment', 'garment.id', 'tier.garment_id')
-      .select(['tier.id', 'tier.name'])
-      .where('garment.code', '=', garmentCode)
-      .orderBy('tier.position'),
-  );
 }

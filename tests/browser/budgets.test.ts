@@ -344,7 +344,7 @@ describe('the work of a day', () => {
       await choose(`tiers-${tier}-ruffle_shade_id`, shades[(tier + 1) % 3] ?? '');
     }
     await press('Save');
-    await plain.getByText('with 20 tiers of').waitFor();
+    await plain.getByText('with 10 tiers and 10 ruffles').waitFor();
     expect(keys).toBeLessThanOrEqual(200);
     expect(count).toBeLessThanOrEqual(50);
     expect(pages).toBeLessThanOrEqual(4);

@@ -142,8 +142,8 @@ describe('what the demo shows', () => {
     expect(short).toEqual([
       ['Buoy red', 1],
       ['Harbour ink', 2],
-      ['Dusk violet', 3],
       ['Ember', 3],
+      ['Dusk violet', 3],
       ['Spume', 15],
       ['Slack water', 102],
       ['Low water', 131],
@@ -189,9 +189,8 @@ describe('what the demo shows', () => {
     const { worked, lines } = readNeeds(book, of);
     const great = worked.find(({ garment }) => garment.code === 'G5');
     const tiers = great?.garment.tiers ?? [];
-    expect(tiers.filter(({ name }) => name.startsWith('Wave '))).toHaveLength(10);
+    expect(tiers.filter(({ name }) => /^Tier \d+$/.test(name))).toHaveLength(10);
     expect(tiers.filter(({ hangs }) => hangs === 'edge')).toHaveLength(10);
-    expect(tiers.filter(({ name }) => name.startsWith('Net '))).toHaveLength(1);
     // Strips times their cut depth, full widths each: what it takes of cloth.
     const metres = (great?.needs ?? [])
       .flatMap(({ demands }) => demands)
@@ -214,6 +213,7 @@ describe('what the demo shows', () => {
     expect(kinds.map(({ kind }) => kind)).toEqual([
       'closing',
       'cage',
+      'layer',
       'pleats',
       'flounce',
       'trim',

@@ -2,8 +2,8 @@ import { z } from 'zod';
 import { equalRuns, type Stack, stackLays } from '../../../src/cut-plan/plies.ts';
 import { showLength } from '../../../src/quantity/length-show.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
-import { letterOf, readNames } from '../../garments/garment/names.ts';
-import { stripRowsOf } from '../../garments/garment/strip-rows.ts';
+import { readNames } from '../../garments/garment/names.ts';
+import { nameOnPlan, stripRowsOf } from '../../garments/garment/strip-rows.ts';
 import { shapedRows } from '../../garments/parts/cut.ts';
 import { address } from '../../kit/address.ts';
 import { textField, tickField } from '../../kit/fields.ts';
@@ -68,7 +68,7 @@ export function shapeLaysHead({ garment, closed }: GarmentAtTable) {
   };
 }
 
-/** The names on the pages of a garment's lays; a tier keeps one letter on all of them. */
+/** The names on the pages of a garment's lays; a tier keeps one label on all of them. */
 export function layNames(reader: Reader, { garment, plans }: GarmentAtTable, asker: Asker): LayNames {
   const names = readNames(
     reader,
@@ -77,7 +77,7 @@ export function layNames(reader: Reader, { garment, plans }: GarmentAtTable, ask
   );
   return {
     names,
-    tiers: new Map(stripRowsOf(garment).map(({ id, name }, i) => [id, { letter: letterOf(i), name }])),
+    tiers: new Map(stripRowsOf(garment).map((row) => [row.id, { label: row.label, name: nameOnPlan(row) }])),
     shaped: shapedRows(garment),
     usefulTicks: readWorkroom(reader).usefulRemnantTicks,
     units: asker.units,

@@ -20,7 +20,7 @@ export function cutSheetPage(reader: Reader, code: string, asker: Asker) {
   );
   const data = {
     ...shapeLaysHead(table),
-    tiers: [...naming.tiers].filter(([id]) => named.has(id)).map(([, tier]) => tier),
+    tiers: [...naming.tiers].filter(([id]) => named.has(id)).map(([, { name }]) => name),
     plans: table.plans.map((plan) => shapePlan(plan, naming)),
   };
   return {

@@ -12,8 +12,8 @@ import { outlinesIn, sayShapes } from './shapes.ts';
 /** What every picture and page of a garment's lays needs to name things. */
 export interface LayNames {
   readonly names: Names;
-  /** by the number of a tier: its letter on the page, and its name */
-  readonly tiers: ReadonlyMap<number, { readonly letter: string; readonly name: string }>;
+  /** by the number of a tier: its label and its name */
+  readonly tiers: ReadonlyMap<number, { readonly label: string; readonly name: string }>;
   /** what is cut out of the rectangles of parts */
   readonly shaped: ReadonlyMap<number, ShapedRow>;
   readonly usefulTicks: number;
@@ -31,10 +31,10 @@ export function shapeLay(
   const { lay, piece, leadTicks } = at;
   const width = piece.usable_width_ticks;
   const takenTicks = leadTicks + lay.lengthTicks;
-  const letter = (slit: StoredSlit) => naming.tiers.get(slit.tierId)?.letter ?? '?';
+  const label = (slit: StoredSlit) => naming.tiers.get(slit.tierId)?.label ?? '?';
   const runs = lay.slits.map((slit) => ({
     ...slit,
-    label: letter(slit),
+    label: label(slit),
     colour: naming.names.colour(plan.shadeId),
     outlines: outlinesIn(naming.shaped.get(slit.tierId), slit),
   }));
@@ -58,7 +58,7 @@ export function shapeLay(
     /** where it is slit from end to end, from the left selvedge */
     slits: slitsOf(lay.slits, width).map((slit) => showSize(slit, units, 'near')),
     /** where columns are cut across, from the beginning of the lay, in sentences */
-    crossCuts: lay.slits.flatMap((slit) => sayCrossCuts(slit, lay.lengthTicks, letter(slit), units)),
+    crossCuts: lay.slits.flatMap((slit) => sayCrossCuts(slit, lay.lengthTicks, label(slit), units)),
     rests: restsAt(at, naming.usefulTicks).map(({ box, keep }) => ({
       key: restKey(box),
       widthTicks: box.rightTicks - box.leftTicks,
@@ -85,7 +85,6 @@ function shapeRun(slit: StoredSlit, { tiers, shaped, units }: LayNames) {
   const size = showStrip(slit, units);
   const how = sayArrangement(slit);
   return {
-    letter: tiers.get(slit.tierId)?.letter ?? '?',
     tier: tiers.get(slit.tierId)?.name ?? 'a tier',
     strips: slit.strips,
     size,
@@ -108,7 +107,7 @@ export function sayArrangement({
   ]);
 }
 
-function sayCrossCuts(slit: StoredSlit, heightTicks: number, letter: string, units: Units): string[] {
+function sayCrossCuts(slit: StoredSlit, heightTicks: number, label: string, units: Units): string[] {
   const cuts = crossCutsOf(slit, heightTicks).map((at) => showSize(at, units, 'near'));
-  return cuts.length === 0 ? [] : [`${letter} at ${listed(cuts)}`];
+  return cuts.length === 0 ? [] : [`${label} at ${listed(cuts)}`];
 }

@@ -1,21 +1,20 @@
 import type { Units } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
 import { inList, type Param, prepared } from '../../database/statements.ts';
-import { letterOf } from '../../garments/garment/names.ts';
 import type { Garment } from '../../garments/garment/records.ts';
-import { stripRowsOf } from '../../garments/garment/strip-rows.ts';
+import { nameOnPlan, stripRowsOf } from '../../garments/garment/strip-rows.ts';
 import { type ShapedRow, shapedRows } from '../../garments/parts/cut.ts';
 import { readShadeNames } from '../../shelf/names.ts';
 import type { PieceNamed } from './view.ts';
 
 interface TierNamed {
-  readonly letter: string;
+  readonly label: string;
   readonly name: string;
   /** what is cut out of the rectangles of a part */
   readonly shaped?: ShapedRow;
 }
 
-/** The names that the plans of one cloth and shade of a garment need; its tiers and parts go by letters */
+/** The names that the plans of one cloth and shade of a garment need; each tier and part with its label */
 export interface NamesOfPlan {
   readonly units: Units;
   readonly colour: string | null;
@@ -35,8 +34,8 @@ export function readPlanNames(
     colour: readShadeNames(reader).get(of.shadeId)?.colour ?? null,
     pieces: readPieceNames(reader, of.pieceIds),
     tierNamed: (tierId) => {
-      const place = rows.findIndex(({ id }) => id === tierId);
-      const named = { letter: letterOf(place), name: rows[place]?.name ?? 'a tier' };
+      const row = rows.find(({ id }) => id === tierId);
+      const named = { label: row?.label ?? '', name: row ? nameOnPlan(row) : 'a tier' };
       const shaped = shapes.get(tierId);
       return shaped ? { ...named, shaped } : named;
     },

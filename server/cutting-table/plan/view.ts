@@ -44,7 +44,7 @@ export interface PlanNames {
   readonly pieces: ReadonlyMap<number, PieceNamed>;
   /** by `kindId` */
   tier(kindId: number): {
-    readonly letter: string;
+    readonly label: string;
     readonly name: string;
     readonly shaped?: ShapedRow;
   };
@@ -134,7 +134,7 @@ function shapeGroup(group: Group, piece: PieceNamed, names: PlanNames, drawn: Se
 function draw({ lay, leadTicks, flaws }: ShownLay, { widthTicks }: PieceNamed, names: PlanNames): LayPicture {
   const runs = lay.columns.map((run) => ({
     ...run,
-    label: names.tier(run.kindId).letter,
+    label: names.tier(run.kindId).label,
     colour: names.colour,
     outlines: outlinesIn(names.tier(run.kindId).shaped, run),
   }));
@@ -153,12 +153,12 @@ function sizeOf({ turned, acrossTicks, alongTicks }: Columns): { depthTicks: num
 }
 
 function sayRun(run: Columns, names: PlanNames): string {
-  const { letter, name, shaped } = names.tier(run.kindId);
+  const { name, shaped } = names.tier(run.kindId);
   const { units } = names;
   const shapes = sayShapes(shaped, run, units);
   const how = sayArrangement(run);
   const strips = `${countOf(run.strips, 'strip', 'strips')} of ${showStrip(sizeOf(run), units)}`;
-  return `${letter} ${name}: ${strips}${how === '' ? '' : ` (${how})`}${shapes.map((said) => `. ${said.replace(/\.$/, '')}`).join('')}`;
+  return `${name}: ${strips}${how === '' ? '' : ` (${how})`}${shapes.map((said) => `. ${said.replace(/\.$/, '')}`).join('')}`;
 }
 
 /** "12 lays, 3 of them different" */

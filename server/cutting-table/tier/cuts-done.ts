@@ -3,7 +3,7 @@ import { type Param, prepared } from '../../database/statements.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import { inForce } from '../../ledger/standing.ts';
 import { whichCanUndo } from '../../ledger/undo.ts';
-import { selectEntries, shapeEntry } from '../../shelf/ledger/entries.ts';
+import { selectEntries, shapeEntries } from '../../shelf/ledger/entries.ts';
 import type { Asker } from '../../web/house.ts';
 
 const LAST_CUTS = 10;
@@ -25,10 +25,10 @@ export function readCutsDone(reader: Reader, tierId: number, asker: Asker, most 
     rows.map((row) => row.request_key),
     asker,
   );
-  return rows.map((row) => ({
-    entry: shapeEntry(row, asker),
-    strips: row.strips ?? 0,
+  return shapeEntries(reader, rows, asker).map((entry, place) => ({
+    entry,
+    strips: rows[place]?.strips ?? 0,
     /** a fresh key for its Undo form; '' where undoing it would not be granted */
-    undoKey: undoable.has(row.request_key) ? mintKey() : '',
+    undoKey: undoable.has(entry.requestKey) ? mintKey() : '',
   }));
 }

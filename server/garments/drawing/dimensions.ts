@@ -4,16 +4,21 @@ import { showSize, type Units } from '../../../src/quantity/length-show.ts';
 
 const DROP_GAP = 14;
 const MARK_GAP = 21;
-/** Where the dimension line of the drops stands, and the column of the tiers' numbers. */
+/** Where the dimension line of the drops stands, and the column of the tiers' labels. */
 const DROPS_X = DRAWING_SHEET.left - 8;
 const MARKS_X = DRAWING_SHEET.width - DRAWING_SHEET.right + 16;
 
-/** The number of a tier beside the picture, and a thin line from it to the tier. */
+/** The label of a tier beside the picture, and a thin line from it to the tier. */
 export interface TierMark {
-  readonly number: number;
+  readonly label: string;
   readonly x: number;
   readonly y: number;
   readonly leader: string;
+}
+
+/** A tier in its place, with its label. */
+export interface LabelledBand extends PlacedBand {
+  readonly label: string;
 }
 
 /** Drops measured down the form, with the lines that carry them out of the picture. */
@@ -38,12 +43,12 @@ export interface Floor {
 }
 
 export function dimensionsOf(
-  bands: readonly PlacedBand[],
+  bands: readonly LabelledBand[],
   frame: SheetFrame,
   units: Units,
 ): Dimensions & { readonly marks: readonly TierMark[] } {
-  const labelled = labelledOf(bands, frame);
-  const edges = edgesOf(labelled);
+  const marked = markedOf(bands, frame);
+  const edges = edgesOf(marked);
   const drops = [...edges.keys()].sort((a, b) => a - b);
   const levels = drops.map((drop) => frame.y(drop));
   const all = drops.map((drop) => ({ text: showSize(drop, units, 'near'), y: frame.y(drop) }));
@@ -56,12 +61,12 @@ export function dimensionsOf(
       .join(''),
     drops: texts.map(({ text, y }) => ({ text, x: DROPS_X - 6, y: toTenth(y + 4) })),
     floor: floorOf(frame, units),
-    marks: marksOf(labelled, frame),
+    marks: marksOf(marked, frame),
   };
 }
 
-/** Where the numbers of all tiers would not fit beside the picture, those that are sewn on other tiers go without. */
-function labelledOf(bands: readonly PlacedBand[], frame: SheetFrame): readonly PlacedBand[] {
+/** Where the labels of all tiers would not fit beside the picture, those that are sewn on other tiers go without. */
+function markedOf(bands: readonly LabelledBand[], frame: SheetFrame): readonly LabelledBand[] {
   if (bands.length * MARK_GAP <= frame.height) return bands;
   return bands.filter(({ tier }) => tier.hangs.on === 'form' || tier.hangs.on === 'foundation');
 }
@@ -93,15 +98,15 @@ function floorOf({ floor }: SheetFrame, units: Units): Floor | null {
   };
 }
 
-function marksOf(bands: readonly PlacedBand[], frame: SheetFrame): TierMark[] {
+function marksOf(bands: readonly LabelledBand[], frame: SheetFrame): TierMark[] {
   const marks = bands.map((band) => {
     const middle = (band.startTicks + band.endTicks) / 2;
     const at = `${frame.x(middle, standOff(band, middle), Math.PI)} ${frame.y(middle)}`;
-    return { number: band.number, x: MARKS_X, y: frame.y(middle), at };
+    return { label: band.label, number: band.number, x: MARKS_X, y: frame.y(middle), at };
   });
   const inOrder = marks.sort((a, b) => a.y - b.y || a.number - b.number);
-  return apart(inOrder, MARK_GAP, frame.height - MARK_GAP / 2).map(({ number, x, y, at }) => ({
-    number,
+  return apart(inOrder, MARK_GAP, frame.height - MARK_GAP / 2).map(({ label, x, y, at }) => ({
+    label,
     x,
     y,
     leader: `M${x - 9} ${y}L${at}`,

@@ -16,7 +16,7 @@ import { listed } from '../../kit/words.ts';
 import type { Names } from '../garment/names.ts';
 import type { Garment } from '../garment/records.ts';
 import { asTier, formOfGarment, tiersIn, type WorkedGarment } from '../garment/worked.ts';
-import { type Dimensions, dimensionsOf, type TierMark } from './dimensions.ts';
+import { type Dimensions, dimensionsOf, type LabelledBand, type TierMark } from './dimensions.ts';
 
 const LEAST_LETTER_WIDTH = 13;
 const LEAST_LETTER_HEIGHT = 13;
@@ -44,7 +44,7 @@ export interface Elevation {
 }
 
 export interface DrawnTier {
-  readonly number: number;
+  readonly label: string;
   readonly outline: string;
   /** short lines below the seam, closer where the tier is fuller */
   readonly gathers: string;
@@ -63,6 +63,7 @@ export interface DrawnTier {
 export function drawElevations(worked: WorkedGarment, names: Names, units: Units): Elevation[] {
   const form = formOfGarment(worked.garment);
   const floorTicks = floorBelowWaist(form, worked.garment);
+  const labels = new Map(worked.garment.tiers.map(({ id, label }) => [id, label]));
   const tiers = tiersIn(worked.garment).map(asTier);
   const strips = new Map(worked.tiers.map(({ tierId, count }) => [tierId, count.strips]));
   const views: readonly View[] = isOval(form) ? ['side', 'front'] : ['side'];
@@ -76,7 +77,10 @@ export function drawElevations(worked: WorkedGarment, names: Names, units: Units
     drawElevation(
       worked.garment,
       view,
-      bands.map((band) => ({ ...band, strips: strips.get(band.tier.tierId) ?? 0 })),
+      bands.map((band) => {
+        const { tierId } = band.tier;
+        return { ...band, label: labels.get(tierId) ?? '', strips: strips.get(tierId) ?? 0 };
+      }),
       sheetFrame(side, bands, floorTicks, scale),
       names,
       units,
@@ -84,8 +88,8 @@ export function drawElevations(worked: WorkedGarment, names: Names, units: Units
   );
 }
 
-/** A tier in its place, with how many strips it is made of. */
-interface BandOfStrips extends PlacedBand<Tier> {
+/** A tier in its place, with its label and how many strips it is made of. */
+interface BandOfStrips extends PlacedBand<Tier>, Pick<LabelledBand, 'label'> {
   readonly strips: number;
 }
 
@@ -138,7 +142,7 @@ function drawTier(band: BandOfStrips, frame: SheetFrame, names: Names, most: num
     return roomy ? [{ text: names.letter(shadeId), x: toTenth((left + right) / 2), y }] : [];
   });
   return {
-    number: band.number,
+    label: band.label,
     outline: frame.outline(startTicks, endTicks, stand),
     gathers: gathersOf(band, frame),
     shades: [...paths].map(([shadeId, path]) => ({
@@ -199,9 +203,6 @@ function sayBands(bands: readonly BandOfStrips[], units: Units): string {
   const size = (ticks: number) => showSize(ticks, units, 'near');
   return [...bands]
     .sort((a, b) => a.number - b.number)
-    .map(
-      ({ number, tier, startTicks, endTicks }) =>
-        `${number} ${tier.name} from ${size(startTicks)} to ${size(endTicks)}`,
-    )
+    .map(({ tier, startTicks, endTicks }) => `${tier.name} from ${size(startTicks)} to ${size(endTicks)}`)
     .join('; ');
 }

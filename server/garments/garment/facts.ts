@@ -57,23 +57,33 @@ export function sayGirth(girth: Garment['girths'][number], size: (ticks: number)
   return `${size(girthTicks)}, hoop ${size(hoopWidthTicks)}${depth}`;
 }
 
-/** All that is given for a tier, in the order of its form. */
-export function tierFacts(tier: TierRecord, garment: Garment, names: Names, units: Units): Fact[] {
+/**
+ * All that is given for a tier, in the order of its form. `tierKey` says by what another tier is known to be the same:
+ * between two garments by its name, which is the usual, between two states of one by its number.
+ */
+export function tierFacts(
+  tier: TierRecord,
+  garment: Garment,
+  names: Names,
+  units: Units,
+  tierKey?: (tierId: number | null) => unknown,
+): Fact[] {
   const size = sizeIn(units);
   const nameOf = (id: number | null) => garment.tiers.find((one) => one.id === id)?.name ?? 'a tier';
+  const keyOf = tierKey ?? nameOf;
   const length = (what: string, ticks: number): Fact => ({ what, text: size(ticks), value: ticks });
   return [
-    { what: 'Hangs', text: sayHanging(tier, nameOf, size), value: hangingOf(tier, nameOf) },
+    { what: 'Hangs', text: sayHanging(tier, nameOf, size), value: hangingOf(tier, keyOf) },
     ...(tier.placedBy === 'upper'
       ? []
-      : [{ what: 'Placed', text: sayPlaced(tier, nameOf, size), value: placedValue(tier, nameOf) }]),
+      : [{ what: 'Placed', text: sayPlaced(tier, nameOf, size), value: placedValue(tier, keyOf) }]),
     { what: 'Cloth', text: names.cloth(tier.clothId), value: tier.clothId },
     length('Finished depth', tier.depthTicks),
     length('Overlap', tier.overlapTicks),
     {
       what: 'Fullness',
       text: `${sayFullness(tier)}×${tier.ratioTierId === null ? '' : ` the length of ${nameOf(tier.ratioTierId)}`}`,
-      value: [sayFullness(tier), tier.ratioTierId === null ? null : nameOf(tier.ratioTierId)],
+      value: [sayFullness(tier), tier.ratioTierId === null ? null : keyOf(tier.ratioTierId)],
     },
     { what: 'Closing', text: tier.ring ? 'ring' : 'open', value: tier.ring },
     ...(tier.openingWay === 'finished'
@@ -153,18 +163,13 @@ function sayPlaced(
   }
 }
 
-function placedValue(tier: TierRecord, nameOf: (tierId: number | null) => string): unknown {
-  return [tier.placedBy, tier.placedTicks, tier.levelTierId === null ? null : nameOf(tier.levelTierId)];
+function placedValue(tier: TierRecord, keyOf: (tierId: number | null) => unknown): unknown {
+  return [tier.placedBy, tier.placedTicks, tier.levelTierId === null ? null : keyOf(tier.levelTierId)];
 }
 
-function hangingOf(tier: TierRecord, nameOf: (tierId: number | null) => string): unknown {
+function hangingOf(tier: TierRecord, keyOf: (tierId: number | null) => unknown): unknown {
   // By the name of the tier, so that a copy of a garment hangs like the first.
-  return [
-    tier.hangs,
-    tier.dropTicks,
-    tier.heightTicks,
-    tier.onTierId === null ? null : nameOf(tier.onTierId),
-  ];
+  return [tier.hangs, tier.dropTicks, tier.heightTicks, tier.onTierId === null ? null : keyOf(tier.onTierId)];
 }
 
 function sayOrder(tier: TierRecord, names: Names): string {

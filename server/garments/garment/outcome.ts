@@ -31,12 +31,12 @@ export function shapeOutcome(
   const weighed = worked.tiers.flatMap((tier) => weighedStrips(tier, cloths));
   const records = tiersIn(garment);
   return {
-    tiers: records.flatMap((record, place) => {
+    tiers: records.flatMap((record) => {
       const found = worked.tiers.find(({ tierId }) => tierId === record.id);
       const old = before?.tiers.find(({ tierId }) => tierId === record.id);
       if (!found) return [];
-      // Numbered as in the picture; `before` is null where the book has no such tier.
-      return [{ number: place + 1, ...rowOf(record, found, units), before: old?.count.strips ?? null }];
+      // `before` is null where the book has no such tier.
+      return [{ ...rowOf(record, found, units), before: old?.count.strips ?? null }];
     }),
     needs: worked.needs.map(({ clothId, shadeId, strips: wanted, demands }) => {
       const lengthTicks = lengthToCut(demands, cloths.get(clothId)?.usableWidthTicks ?? 0);

@@ -6,6 +6,7 @@ import type { Hangs } from '../../../src/garment/hanging.ts';
 import type { Fastening, OpeningWay } from '../../../src/garment/opening.ts';
 import type { PlacedBy } from '../../../src/garment/placing.ts';
 import type { LowerEdge, SeamKind, UpperEdge } from '../../../src/garment/seams-and-edges.ts';
+import { labelTiers, type TierLabel, type TierToLabel } from '../../../src/garment/tier-labels.ts';
 import { type Fullness, withExact } from '../../../src/quantity/fullness.ts';
 import type { Reader } from '../../database/book.ts';
 import type { Schema } from '../../database/schema.ts';
@@ -72,6 +73,11 @@ export interface GirthRecord {
 export interface TierRecord extends Required<Fullness> {
   readonly id: number;
   readonly position: number;
+  /** "1", "2"; of a ruffle "2r"; '' where it is taken out */
+  readonly label: string;
+  /** the name that somebody gave it; '' where it goes by its label */
+  readonly ownName: string;
+  /** the name with the label, as it is shown */
   readonly name: string;
   readonly hangs: Hangs;
   /** on the form and its foundation layer; of one placed by its lower edge as it was saved: `tiersIn` has what it follows to */
@@ -124,8 +130,16 @@ export interface TierRecord extends Required<Fullness> {
 /** The figures of a tier, without what the book keeps about the row. */
 export type TierFigures = Omit<
   TierRecord,
-  'position' | 'takenOutAt' | 'version' | 'changedAt' | 'changedBy' | 'typed' | 'madeTicks'
+  'position' | 'label' | 'takenOutAt' | 'version' | 'changedAt' | 'changedBy' | 'typed' | 'madeTicks'
 >;
+
+/** Tiers as they were entered, with their labels and the names that follow from these. */
+export function withLabels<T extends TierToLabel & { readonly ownName?: string }>(
+  tiers: readonly T[],
+): (T & TierLabel)[] {
+  const labels = labelTiers(tiers.map((tier) => ({ ...tier, name: tier.ownName || tier.name })));
+  return tiers.map((tier) => ({ ...tier, label: '', ownName: '', ...labels.get(tier.id) }));
+}
 
 export interface BlockRecord {
   readonly shadeId: number;
@@ -274,7 +288,7 @@ function withParts(reader: Reader, heads: readonly Head[]): Garment[] {
     girths: girths
       .filter((girth) => girth.garment_id === head.id)
       .map(({ garment_id: _, ...girth }) => girth),
-    tiers: whole.filter(({ garmentId }) => garmentId === head.id).map(({ tier }) => tier),
+    tiers: withLabels(whole.filter(({ garmentId }) => garmentId === head.id).map(({ tier }) => tier)),
     parts: parts.filter(({ garmentId }) => garmentId === head.id).map(({ part }) => part),
   }));
 }

@@ -6,9 +6,9 @@ import type { WantedNow } from '../versions/differences.ts';
 import type { Garment, TierRecord } from './records.ts';
 import { tiersIn, type WorkedGarment } from './worked.ts';
 
-/** What strips of a garment are held and cut for: a tier, or a part that is cut of cloth. */
+/** What strips of a garment are held and cut for: a tier, or a part that is cut of cloth, which is p1, p2 on plans. */
 export interface StripRow
-  extends Pick<TierRecord, 'id' | 'name' | 'clothId' | 'takenOutAt' | 'changedAt' | 'changedBy'> {
+  extends Pick<TierRecord, 'id' | 'label' | 'name' | 'clothId' | 'takenOutAt' | 'changedAt' | 'changedBy'> {
   readonly isPart: boolean;
   /** where its figures stand */
   readonly href: string;
@@ -19,12 +19,18 @@ export function stripRowsOf(garment: Pick<Garment, 'code' | 'tiers' | 'parts'>):
   const { code, tiers, parts } = garment;
   return [
     ...tiers.map((tier) => ({ ...tier, isPart: false, href: tierPlace(code, tier.id) })),
-    ...parts.flatMap((part): StripRow[] => {
+    ...parts.flatMap((part, place): StripRow[] => {
       if (part.rowId === null) return [];
       const clothId = clothOfPart(garment, part)?.clothId ?? part.clothId ?? 0;
-      return [{ ...part, id: part.rowId, clothId, isPart: true, href: garmentPartPath(code, part.id) }];
+      const [id, label, href] = [part.rowId, `p${place + 1}`, garmentPartPath(code, part.id)];
+      return [{ ...part, id, label, clothId, isPart: true, href }];
     }),
   ];
+}
+
+/** Its name with the label that it has on plans; that of a tier has it anyway. */
+export function nameOnPlan({ isPart, label, name }: StripRow): string {
+  return isPart ? `${name} (${label})` : name;
 }
 
 /** Those that are in: the tiers from the top down, and then the parts. */

@@ -2,7 +2,7 @@ import type { Form } from '../../../src/garment/girth.ts';
 import type { Hanging } from '../../../src/garment/hanging.ts';
 import { type Need, needsOf, type PartToCut } from '../../../src/garment/need.ts';
 import { type Placing, placeTiers } from '../../../src/garment/placing.ts';
-import { tierDropsOf } from '../../../src/garment/tier-drops.ts';
+import { compareLabels } from '../../../src/garment/tier-labels.ts';
 import {
   type Tier,
   type TierProblem,
@@ -48,8 +48,9 @@ export function problemsOf(worked: Worked): readonly TierProblem[] {
 }
 
 /**
- * The tiers of a garment that were not taken out, from the top down: by where each starts, then as entered. One that is
- * placed by its lower edge hangs at the drop that follows; where none does, at that of its last saving.
+ * The tiers of a garment that were not taken out, in the order of their labels: from the top down, each followed by what
+ * is sewn to it. One that is placed by its lower edge hangs at the drop that follows; where none does, at that of its
+ * last saving.
  */
 export function tiersIn(garment: Garment): TierRecord[] {
   const placings = placingsOf(garment);
@@ -59,9 +60,7 @@ export function tiersIn(garment: Garment): TierRecord[] {
       const placing = placings.get(tier.id);
       return placing?.ok ? { ...tier, dropTicks: placing.dropTicks } : tier;
     });
-  const drops = tierDropsOf(tiers.map(asTier));
-  const start = ({ id }: TierRecord) => drops.get(id)?.startTicks ?? Number.MAX_SAFE_INTEGER;
-  return tiers.sort((a, b) => start(a) - start(b) || a.position - b.position);
+  return tiers.sort((a, b) => compareLabels(a.label, b.label) || a.position - b.position);
 }
 
 /** Where the tiers that are placed by their lower edge come to hang, or why they do not. */

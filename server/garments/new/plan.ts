@@ -8,7 +8,7 @@ import type { Reader } from '../../database/book.ts';
 import type { Problem } from '../../refusal.ts';
 import { shapeOf } from '../garment/form-fields.ts';
 import { belowFloor } from '../garment/hem-words.ts';
-import type { Garment, TierFigures } from '../garment/records.ts';
+import { type Garment, type TierFigures, withLabels } from '../garment/records.ts';
 import {
   asTier,
   clothIdsOf,
@@ -62,12 +62,7 @@ export function workedNew(plan: NewPlan, form: NewGarmentForm): WorkedGarment {
     finishedAt: null,
     meetCentiDeltaE: form.meet,
     lookCentiDeltaE: form.apart - form.meet,
-    tiers: plan.tiers.map(({ figures }, place) => ({
-      ...unsaved,
-      ...figures,
-      position: place + 1,
-      takenOutAt: null,
-    })),
+    tiers: labelled(plan.tiers).map((tier) => ({ ...unsaved, ...tier })),
     parts: [],
   };
   return { garment, tiers: plan.worked, problems: [], parts: [], needs: plan.needs };
@@ -85,7 +80,17 @@ function tiersOf(form: NewGarmentForm, units: Units): PlannedTier[] {
     planned.push(tier);
     if (row.ruffle) planned.push(ruffleOf(form, row, row.ruffle, tier.figures, units));
   });
-  return planned;
+  const names = labelled(planned).map(({ name }) => name);
+  return planned.map((tier, place) => ({
+    ...tier,
+    figures: { ...tier.figures, name: names[place] ?? '' },
+  }));
+}
+
+function labelled(planned: readonly PlannedTier[]) {
+  return withLabels(
+    planned.map(({ figures }, place) => ({ ...figures, position: place + 1, takenOutAt: null })),
+  );
 }
 
 function tierOf(
@@ -98,7 +103,8 @@ function tierOf(
   const figures: TierFigures = {
     ...usualOf(form, units),
     id: 2 * index + 1,
-    name: `Tier ${index + 1}`,
+    ownName: '',
+    name: '',
     dropTicks,
     clothId: row.clothId,
     depthTicks: row.depth.value,
@@ -125,7 +131,8 @@ function ruffleOf(
   const figures: TierFigures = {
     ...usualOf(form, units),
     id: tier.id + 1,
-    name: `${tier.name} ruffle`,
+    ownName: '',
+    name: '',
     hangs: 'edge',
     onTierId: tier.id,
     clothId: row.clothId,

@@ -32,7 +32,7 @@ export function sewingSheet(worked: WorkedGarment, names: Names, units: Units) {
     const one = byId.get(tierId);
     if (!one) return [];
     const say = (step: SewingStep) => sayStep(step, one, byId, names, units);
-    return [{ number: tiers.indexOf(one.tier) + 1, name: one.tier.name, steps: steps.map(say) }];
+    return [{ name: one.tier.name, steps: steps.map(say) }];
   });
 }
 

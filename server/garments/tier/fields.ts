@@ -16,7 +16,6 @@ import {
   optionalText,
   optionalWhole,
   rowsField,
-  textField,
   tickField,
   wholeField,
 } from '../../kit/fields.ts';
@@ -82,7 +81,7 @@ export function tierFields(units: Units, choices: TierChoices) {
   const { seamKinds, upperEdges, lowerEdges } = edgeChoices(units);
   const allowance = { max: MOST_ALLOWANCE_TICKS };
   return {
-    name: textField({ max: 80, label: 'Name', what: 'The name' }),
+    name: optionalText({ max: 80, label: 'Name', hint: 'Blank: Tier and its number.' }),
     cloth_id: chosenField(choices.cloths, 'a cloth', { label: 'Cloth', blank: 'Choose a cloth' }),
     hangs: hangsField(choices.hangs),
     placed: placedField(choices.placed),

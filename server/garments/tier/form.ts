@@ -58,13 +58,9 @@ function isAbove({ aboveId, reachingId, belowId }: Overlap, { id }: TierRecord):
 }
 
 function usualTier(garment: Garment, units: Units): Typed {
-  const taken = new Set(garment.tiers.map(({ name }) => name));
-  let number = garment.tiers.length + 1;
-  while (taken.has(`Tier ${number}`)) number += 1;
   const last = tiersIn(garment).at(-1);
   return {
     ...USUAL_TEXTS[units.system],
-    name: `Tier ${number}`,
     hangs: 'form',
     placed: 'upper',
     closing: 'ring',
@@ -127,7 +123,7 @@ export function typedTier(tier: TierRecord, units: Units): Typed {
     return again(field, ticks);
   };
   const texts: Record<string, string> = {
-    name: tier.name,
+    name: tier.ownName,
     cloth_id: String(tier.clothId),
     hangs: tier.onTierId === null ? tier.hangs : `${tier.hangs}-${tier.onTierId}`,
     ...placeTexts(tier, again),

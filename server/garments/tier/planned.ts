@@ -5,7 +5,7 @@ import type { Units } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
 import type { Problem } from '../../refusal.ts';
 import { belowFloor, coverWords, nearFloor } from '../garment/hem-words.ts';
-import type { Garment, TierFigures, TierRecord } from '../garment/records.ts';
+import { type Garment, type TierFigures, type TierRecord, withLabels } from '../garment/records.ts';
 import {
   asTier,
   clothIdsOf,
@@ -45,8 +45,8 @@ export function planTier(reader: Reader, garment: Garment, figures: TierFigures,
     /** null where it cannot be worked out */
     tier: own.length > 0 ? null : (worked.tiers.find(({ tierId }) => tierId === figures.id) ?? null),
     /** at the fields of the tier's form */
-    /** the same figures at the drop that follows */
-    figures: { ...figures, dropTicks: mine.dropTicks },
+    /** the same figures at the drop that follows, and the name */
+    figures: { ...figures, name: mine.name, dropTicks: mine.dropTicks },
     problems: distinct(own.map(({ field, message }) => ({ field: FIELD[field], message }))),
     /** what then stands against other tiers, in words */
     others: theirs.map(({ tierId, message }) => {
@@ -65,7 +65,7 @@ export function planTier(reader: Reader, garment: Garment, figures: TierFigures,
 /** The garment with these figures in the place of the tier of that number, or as one tier more. */
 export function withTier(garment: Garment, figures: TierFigures): Garment {
   const old = garment.tiers.find(({ id }) => id === figures.id);
-  const record: TierRecord = {
+  const record: Omit<TierRecord, 'label'> = {
     position: garment.tiers.length + 1,
     version: 1,
     changedAt: null,
@@ -77,7 +77,13 @@ export function withTier(garment: Garment, figures: TierFigures): Garment {
     takenOutAt: null,
   };
   const others = garment.tiers.filter(({ id }) => id !== figures.id);
-  return { ...garment, tiers: [...others, record] };
+  const tiers = [...others, record];
+  const placings = placingsOf({ ...garment, tiers: withLabels(tiers) });
+  const placed = tiers.map((tier) => {
+    const placing = placings.get(tier.id);
+    return placing?.ok ? { ...tier, dropTicks: placing.dropTicks } : tier;
+  });
+  return { ...garment, tiers: withLabels(placed) };
 }
 
 /** The figures of a form that was read; `units` are those in which it was typed. */
@@ -86,6 +92,7 @@ export function tierFigures(form: TierForm, tierId: number, units: Units): TierF
   const { hangs, onTierId } = form.hangs;
   return {
     id: tierId,
+    ownName: form.name,
     name: form.name,
     hangs,
     dropTicks: onTierId === null ? (form.drop?.value ?? 0) : null,

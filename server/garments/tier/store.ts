@@ -22,7 +22,7 @@ export function putTier(
 /** The columns of a tier, and beside them what was typed for it by the names of its form's fields. */
 export function tierColumns(tx: Tx, figures: TierFigures, texts: Readonly<Record<string, string>>) {
   return {
-    name: figures.name,
+    name: figures.ownName || figures.name,
     hangs: figures.hangs,
     drop_ticks: figures.dropTicks,
     on_tier_id: figures.onTierId,

@@ -32,7 +32,7 @@ export function addTier(tx: Tx, code: string, form: TierForm): Answer {
   keepRows(tx, code);
   return keepVersion(tx, code, {
     location: tierPlace(code, tierId),
-    said: `${form.name} was added to ${code}${sayStrips(tx, worked)}.`,
+    said: `${figures.name} was added to ${code}${sayStrips(tx, worked)}.`,
   });
 }
 
@@ -43,10 +43,13 @@ export function changeTier(tx: Tx, code: string, tierId: number, form: TierForm)
   refuseOlderVersion(tier, tier.name, form.version?.value ?? null, tierPath(code, tierId));
   const asked = tierFigures(form, tierId, readUnits(tx, tx.personId));
   const { figures, tier: worked } = planOrRefuse(tx, garment, asked);
+  const { name, ...columns } = tierColumns(tx, figures, typedTexts(form));
+  // The label of one without a name of its own follows from where it hangs, whatever was saved.
+  const named = figures.ownName === tier.ownName ? {} : { name };
   tx.run(
     tx.db
       .updateTable('tier')
-      .set({ ...tierColumns(tx, figures, typedTexts(form)), version: tier.version + 1 })
+      .set({ ...columns, ...named, version: tier.version + 1 })
       .where('id', '=', tierId),
   );
   tx.run(tx.db.deleteFrom('colour_block').where('tier_id', '=', tierId));
@@ -56,7 +59,7 @@ export function changeTier(tx: Tx, code: string, tierId: number, form: TierForm)
   const below = followBelow(tx, garment, form.move_below);
   return keepVersion(tx, code, {
     location: tierPlace(code, tierId),
-    said: `${form.name} of ${code} was changed${sayStrips(tx, worked)}.${below}`,
+    said: `${figures.name} of ${code} was changed${sayStrips(tx, worked)}.${below}`,
   });
 }
 
@@ -89,14 +92,14 @@ export function putBackTier(tx: Tx, code: string, tierId: number): Answer {
 
 function planOrRefuse(tx: Tx, garment: Garment, figures: TierFigures) {
   const planned = planTier(tx, garment, figures, readUnits(tx, tx.personId));
-  const problems = [...sameName(garment, figures.name, figures.id), ...planned.problems];
+  const problems = [...sameName(garment, figures.ownName, figures.id), ...planned.problems];
   refuseAny(problems);
   return planned;
 }
 
 /** Names of tiers tell them apart on cut lists, so no two of a garment are alike. */
 export function sameName(garment: Garment, name: string, tierId: number) {
-  const same = garment.tiers.find((other) => other.id !== tierId && other.name === name);
+  const same = garment.tiers.find((other) => other.id !== tierId && name !== '' && other.ownName === name);
   const where = same?.takenOutAt === null ? '' : ', taken out';
   if (garment.parts.some((part) => part.name === name))
     return [{ field: 'name', message: `${garment.code} has a part ${name} already.` }];
@@ -133,11 +136,12 @@ function sayLink(tier: TierRecord, other: TierRecord): string {
 }
 
 function setTakenOut(tx: Tx, tier: TierRecord, at: string | null): void {
-  const version = tier.version + 1;
+  // One that goes by its label is known by the one that it had.
+  const [version, name] = [tier.version + 1, tier.ownName || tier.name];
   tx.run(
     tx.db
       .updateTable('tier')
-      .set({ taken_out_at: at, version, changed_at: tx.at, changed_by_id: tx.personId })
+      .set({ taken_out_at: at, name, version, changed_at: tx.at, changed_by_id: tx.personId })
       .where('id', '=', tier.id),
   );
 }

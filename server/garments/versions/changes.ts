@@ -18,6 +18,7 @@ export interface Change {
 /** All that differs between two states of a garment, or between a garment and another. */
 export function changesBetween(from: Garment, to: Garment, names: Names, units: Units): Change[] {
   const exact: Units = { system: units.system, stepTicks: 1 };
+  const tierKey = from.id === to.id ? (tierId: number | null) => tierId : undefined;
   const facts = (read: (units: Units) => readonly [Fact[], Fact[]]) => pairs(read(units), read(exact));
   return [
     ...pairs([headFacts(from), headFacts(to)], [headFacts(from), headFacts(to)]).map(of('Garment')),
@@ -27,8 +28,8 @@ export function changesBetween(from: Garment, to: Garment, names: Names, units: 
       if (!before) return [{ of: name, what: 'Tier', from: '', to: 'added' }];
       if (!after) return [{ of: name, what: 'Tier', from: 'there', to: 'not there' }];
       return facts((shown) => [
-        [nameFact(before), ...tierFacts(before, from, names, shown)],
-        [nameFact(after), ...tierFacts(after, to, names, shown)],
+        [nameFact(before), ...tierFacts(before, from, names, shown, tierKey)],
+        [nameFact(after), ...tierFacts(after, to, names, shown, tierKey)],
       ]).map(of(name));
     }),
     ...pairsOf(from, to, from.parts, to.parts).flatMap(([before, after]) => {
@@ -60,20 +61,21 @@ function headFacts({ name, dueOn, note }: Garment): Fact[] {
   ];
 }
 
-function nameFact({ name }: TierRecord): Fact {
-  return { what: 'Name', text: name, value: name };
+function nameFact({ ownName, name }: TierRecord): Fact {
+  return { what: 'Name', text: name, value: ownName };
 }
 
 /** Tiers or parts that are in, of both sides: the same one by its number, in another garment by its name. */
-function pairsOf<T extends Pick<TierRecord, 'id' | 'name' | 'takenOutAt'>>(
+function pairsOf<T extends Pick<TierRecord, 'id' | 'name' | 'takenOutAt'> & { readonly ownName?: string }>(
   from: Garment,
   to: Garment,
   ofFrom: readonly T[],
   ofTo: readonly T[],
 ): [T | undefined, T | undefined][] {
   const isIn = ({ takenOutAt }: T) => takenOutAt === null;
+  const nameOf = ({ ownName, name }: T) => ownName || name;
   const [before, after] = [ofFrom.filter(isIn), ofTo.filter(isIn)];
-  const isSame = (a: T, b: T) => (from.id === to.id ? a.id === b.id : a.name === b.name);
+  const isSame = (a: T, b: T) => (from.id === to.id ? a.id === b.id : nameOf(a) === nameOf(b));
   const gone = before.filter((one) => !after.some((other) => isSame(one, other)));
   return [
     ...after.map((one): [T | undefined, T] => [before.find((other) => isSame(other, one)), one]),

@@ -3,7 +3,7 @@ import { USUAL_BANDS } from '../../../src/colour/lot-pair.ts';
 import { FASTENINGS, OPENING_WAYS } from '../../../src/garment/opening.ts';
 import { PLACED_BY } from '../../../src/garment/placing.ts';
 import { readStored } from '../../database/stored.ts';
-import type { Garment, TierRecord } from '../garment/records.ts';
+import { type Garment, type TierRecord, withLabels } from '../garment/records.ts';
 
 const ticks = z.int();
 const count = z.int().min(0);
@@ -109,8 +109,10 @@ export type Snapshot = z.output<typeof snapshotSchema>;
 /** What is kept of a garment as it stands, as JSON. */
 export function writeSnapshot(garment: Garment, widths: ReadonlyMap<number, number>): string {
   const usableWidths = [...widths].map(([clothId, widthTicks]) => ({ clothId, widthTicks }));
+  // Labels follow from where the tiers hang, so of a name only what somebody gave is kept.
+  const tiers = garment.tiers.map((each) => ({ ...each, name: each.ownName }));
   // Parsing leaves out what a row says of itself: its version, who changed it, what was typed.
-  return JSON.stringify(snapshotSchema.parse({ ...garment, usableWidths }));
+  return JSON.stringify(snapshotSchema.parse({ ...garment, tiers, usableWidths }));
 }
 
 /** Reads a snapshot. Throws where it is none: nobody but this program writes them. */
@@ -121,7 +123,7 @@ export function readSnapshot(json: string): Snapshot {
 /** A garment as it stood in a snapshot, in the place of what it is now. */
 export function garmentOf(now: Garment, snapshot: Snapshot): Garment {
   const { usableWidths: _, girths, tiers, parts, ...rest } = snapshot;
-  const asTier = (figures: Snapshot['tiers'][number]): TierRecord => ({
+  const asTier = (figures: Snapshot['tiers'][number]): Omit<TierRecord, 'label' | 'ownName'> => ({
     ...figures,
     version: 1,
     changedAt: null,
@@ -132,7 +134,7 @@ export function garmentOf(now: Garment, snapshot: Snapshot): Garment {
     ...now,
     ...rest,
     girths: girths.map((one) => ({ ...one, typed: '{}' })),
-    tiers: tiers.map(asTier),
+    tiers: withLabels(tiers.map(asTier)),
     parts: parts?.map((one) => ({ ...one, version: 1, changedAt: '', changedBy: null })) ?? now.parts,
   };
 }

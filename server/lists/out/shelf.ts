@@ -1,6 +1,7 @@
 import { wordsOfState } from '../../../src/dye/cloth-finish.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
 import { OTHER_USE_FACTS, sayOtherUse } from '../../ledger/other-use.ts';
+import { readTierNames } from '../../ledger/tier-names.ts';
 import { clothStateOf } from '../../shelf/cloth/store.ts';
 import { readPleatings } from '../../shelf/pleating/store.ts';
 import { AT_ONCE, amount, centimetres, type ListOut, metres, paged, readFibres, text } from './cells.ts';
@@ -110,11 +111,19 @@ export const LEDGER: ListOut = {
       .select(OTHER_USE_FACTS)
       .select(['entry.id', 'entry.at', 'entry.kind', 'entry.length_ticks', 'entry.held_ticks'])
       .select(['entry.cost_minor', 'entry.strips', 'entry.why', 'piece.code', 'person.name as who'])
-      .select(['tier.name as tier', 'garment.code as garment', 'batch.code as batch'])
+      .select(['entry.tier_id', 'garment.code as garment', 'batch.code as batch'])
       .orderBy('entry.id')
       .limit(AT_ONCE);
     const signed = (ticks: number) => (ticks < 0 ? `-${metres(-ticks)}` : metres(ticks));
-    for (const row of paged((after) => reader.all(query.where('entry.id', '>', after))))
+    const read = (after: number) => {
+      const rows = reader.all(query.where('entry.id', '>', after));
+      const tierName = readTierNames(
+        reader,
+        rows.map((row) => row.tier_id),
+      );
+      return rows.map((row) => ({ ...row, tier: row.tier_id === null ? '' : tierName(row.tier_id) }));
+    };
+    for (const row of paged(read))
       yield [
         String(row.id),
         row.at,
@@ -125,7 +134,7 @@ export const LEDGER: ListOut = {
         signed(row.held_ticks),
         amount(row.cost_minor, currency),
         row.garment ?? row.useGarmentCode ?? '',
-        row.tier ?? '',
+        row.tier,
         sayOtherUse(row),
         row.strips === null ? '' : String(row.strips),
         row.batch ?? '',

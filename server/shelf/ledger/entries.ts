@@ -7,6 +7,7 @@ import { batchPath, garmentPath, orderPath, piecePath, receiptPath, tierPlace } 
 import { showMoment } from '../../kit/when.ts';
 import { countOf } from '../../kit/words.ts';
 import { OTHER_USE_FACTS, sayOtherUse } from '../../ledger/other-use.ts';
+import { readTierNames } from '../../ledger/tier-names.ts';
 import { KIND_WORDS } from '../../ledger/words.ts';
 import type { Asker } from '../../web/house.ts';
 
@@ -45,7 +46,6 @@ export function selectEntries(db: Reader['db']) {
       'entry.tier_id',
       'piece.code as piece_code',
       'person.name as person_name',
-      'tier.name as tier_name',
       'garment.code as garment_code',
       'batch.code as batch_code',
       'order.code as order_code',
@@ -67,7 +67,7 @@ type EntryRecord = Query extends { execute(): Promise<(infer R)[]> } ? R : never
  * One entry as a person reads it. Changes are signed; '' stands where an entry changes nothing, and null where the person
  * is told no prices.
  */
-export function shapeEntry(row: EntryRecord, { units, currency, seesPrices }: Asker) {
+function shapeEntry(row: EntryRecord, tierName: string, { units, currency, seesPrices }: Asker) {
   return {
     id: row.id,
     at: row.at,
@@ -92,7 +92,7 @@ export function shapeEntry(row: EntryRecord, { units, currency, seesPrices }: As
     /** what it was cut or held for besides a tier: "repair of G3 Plum skirt: torn ruffle"; else '' */
     otherUse: sayOtherUse(row),
     /** what the entry was for or came from */
-    links: linksOf(row),
+    links: linksOf(row, tierName),
     /** who undid it and when, else '' */
     undone:
       row.undoing_at === null ? '' : `Undone by ${row.undoer_name ?? ''}, ${showMoment(row.undoing_at)}`,
@@ -102,17 +102,26 @@ export function shapeEntry(row: EntryRecord, { units, currency, seesPrices }: As
 
 export type EntryRow = ReturnType<typeof shapeEntry>;
 
+/** Entries as a person reads them, in their order. */
+export function shapeEntries(reader: Reader, rows: readonly EntryRecord[], asker: Asker): EntryRow[] {
+  const tierName = readTierNames(
+    reader,
+    rows.map((row) => row.tier_id),
+  );
+  return rows.map((row) => shapeEntry(row, tierName(row.tier_id), asker));
+}
+
 function sayKind(row: EntryRecord): string {
   if (row.undone_kind !== null) return `Undone: ${KIND_WORDS[row.undone_kind].toLowerCase()}`;
   if (row.strips !== null) return `${KIND_WORDS[row.kind]}: ${countOf(row.strips, 'strip', 'strips')}`;
   return KIND_WORDS[row.kind];
 }
 
-function linksOf(row: EntryRecord) {
+function linksOf(row: EntryRecord, tierName: string) {
   const links: { text: string; href: string }[] = [];
-  if (row.tier_id !== null && row.tier_name !== null && row.garment_code !== null) {
+  if (row.tier_id !== null && row.garment_code !== null) {
     links.push({
-      text: `${row.tier_name} of ${row.garment_code}`,
+      text: `${tierName} of ${row.garment_code}`,
       href: tierPlace(row.garment_code, row.tier_id),
     });
   }

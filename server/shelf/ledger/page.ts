@@ -7,7 +7,7 @@ import { PAGE_ROWS } from '../../kit/paging.ts';
 import { KIND_WORDS } from '../../ledger/words.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
-import { selectEntries, shapeEntry } from './entries.ts';
+import { selectEntries, shapeEntries } from './entries.ts';
 
 /**
  * A filtered page looks through so many entries and then offers to go on, so that it costs the same whether what
@@ -36,7 +36,7 @@ export function ledgerPage(reader: Reader, query: unknown, asker: Asker, lookedT
       'any kind',
     ),
     people: withBlank(people, 'anybody'),
-    entries: rows.map((row) => shapeEntry(row, asker)),
+    entries: shapeEntries(reader, rows, asker),
     /** the page of older entries; null at the beginning of the ledger */
     older: found.next === null ? null : address('/shelf/ledger', { ...asked, before: found.next }),
     /** back to the newest; null where they are shown */

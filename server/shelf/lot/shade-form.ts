@@ -10,6 +10,7 @@ import type { Typed } from '../../kit/typed.ts';
 import { showMoment } from '../../kit/when.ts';
 import { listed } from '../../kit/words.ts';
 import { inForce } from '../../ledger/standing.ts';
+import { readTierNames } from '../../ledger/tier-names.ts';
 import { conflict, invalid, unknown } from '../../refusal.ts';
 
 const shadeFields = () => ({
@@ -90,12 +91,16 @@ function readUsers(tx: Tx, lotId: number): string[] {
     db
       .selectFrom('tier')
       .innerJoin('garment', 'garment.id', 'tier.garment_id')
-      .select(['tier.name', 'garment.code'])
+      .select(['tier.id', 'garment.code'])
       .where((of) => of.or([of('tier.id', 'in', holds), of('tier.id', 'in', cuts)]))
       .orderBy('garment.code')
       .orderBy('tier.position'),
   );
-  return rows.map(({ name, code }) => `${name} of ${code}`);
+  const tierName = readTierNames(
+    tx,
+    rows.map(({ id }) => id),
+  );
+  return rows.map(({ id, code }) => `${tierName(id)} of ${code}`);
 }
 
 const keptBefore = prepared((db, lotId: Param<number>) =>

@@ -13,7 +13,7 @@ import { whichCanUndo } from '../../ledger/undo.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { canBeInspected } from '../inspection/store.ts';
-import { type EntryRow, selectEntries, shapeEntry } from '../ledger/entries.ts';
+import { type EntryRow, selectEntries, shapeEntries } from '../ledger/entries.ts';
 import { readAtPleater } from '../pleating/store.ts';
 import type { ShelfTold } from '../told.ts';
 import { type PieceFacts, readPieceFacts } from './facts.ts';
@@ -103,7 +103,7 @@ const entriesBefore = prepared((db, pieceId: Param<number>, before: Param<number
 
 function readEntries(reader: Reader, piece: PieceFacts, asker: Asker, before: number | null) {
   const rows = reader.all(entriesBefore(piece.id, before ?? Number.MAX_SAFE_INTEGER, PAGE_ROWS + 1));
-  const here = rows.slice(0, PAGE_ROWS).map((row) => shapeEntry(row, asker));
+  const here = shapeEntries(reader, rows.slice(0, PAGE_ROWS), asker);
   const last = here.at(-1);
   const keys = whichCanUndo(reader, [...new Set(here.map(({ requestKey }) => requestKey))], asker);
   const undoable = here.filter(

@@ -85,7 +85,7 @@ describe('how full a tier can be', () => {
     const { fullness } = await backwards(tierId);
     expect(fullness?.take?.text).toBe('Make it 4.57× full');
     const form = await house.data(fullness?.take?.href ?? '');
-    expect(standingIn(form.body.fields)).toMatchObject({ fullness: '4.57', depth: '30', name: 'Tier 1' });
+    expect(standingIn(form.body.fields)).toMatchObject({ fullness: '4.57', depth: '30', name: '' });
     expect(form.body.preview.tier.strips).toBe(3);
     const page = await house.page(`/garments/${code}/tiers/${tierId}`);
     expect(page.text).toContain('value="3"');

@@ -45,9 +45,9 @@ describe('the garment book', () => {
       { what: 'Girth at a drop of 0 cm', text: '95 cm' },
       { what: 'Girth at a drop of 100 cm', text: '295 cm' },
     ]);
-    expect(tiers.map(({ number, name, depth, strips }) => [number, name, depth, strips])).toEqual([
-      [1, 'Tier 1', '30 cm', 2],
-      [2, 'Ruffle', '9 cm', 4],
+    expect(tiers.map(({ name, depth, strips }) => [name, depth, strips])).toEqual([
+      ['Tier 1', '30 cm', 2],
+      ['Ruffle (1r)', '9 cm', 4],
     ]);
     expect(tiers.map(({ worked }) => worked?.shades.map(({ size, strips }) => [size, strips]))).toEqual([
       [['30.5 cm × 147 cm', 2]],
@@ -59,7 +59,7 @@ describe('the garment book', () => {
 
   it('has a sewing sheet in the order of work, with lengths worked out by hand', async () => {
     const { sheet } = await book();
-    expect(sheet.map(({ name }) => name)).toEqual(['Ruffle', 'Tier 1']);
+    expect(sheet.map(({ name }) => name)).toEqual(['Ruffle (1r)', 'Tier 1']);
     // 4 seams of 10 cm; 2 seams of 30.5 cm.
     expect(sheet[0]?.steps.slice(1)).toEqual([
       'Hem narrowly each strip, 1 cm allowance.',
@@ -69,7 +69,7 @@ describe('the garment book', () => {
     expect(sheet[1]?.steps.slice(1)).toEqual([
       'Join into a ring in the order of the chart: 2 seams, plain, 1 cm allowance, 0.61 m in all.',
       'Roll-hem the lower edge, 0.5 cm allowance, 2.9 m.',
-      'Sew Ruffle on while it lies flat, along its lower edge: 2.9 m.',
+      'Sew Ruffle (1r) on while it lies flat, along its lower edge: 2.9 m.',
       'Gather 2.9 m to 95 cm.',
       'Hang it from the form at a drop of 0 cm, 95 cm round.',
     ]);
@@ -83,7 +83,7 @@ describe('the garment book', () => {
     );
     expect(keys).toEqual([expect.stringMatching(/^A Shade \d+/)]);
     const charts = [...document.querySelectorAll('.strip-chart title')].map((title) => title.textContent);
-    expect(charts).toEqual(['Order of the strips of Tier 1: 2 A', 'Order of the strips of Ruffle: 4 A']);
+    expect(charts).toEqual(['Order of the strips of Tier 1: 2 A', 'Order of the strips of Ruffle (1r): 4 A']);
   });
 
   it('is there for a garment without tiers', async () => {

@@ -27,12 +27,12 @@ describe('what is measured on the stand', () => {
     const { made } = await pageOf(house, code);
     expect(made?.rows).toMatchObject([
       {
-        name: 'Top',
+        name: 'Top (1)',
         planned: '30 cm',
         made: '32 cm',
         differs: '2 cm lower than planned',
         note: 'the floor is 4 cm nearer at the back',
-        follow: 'Next, still to cut, can move down by 2 cm.',
+        follow: 'Next (2), still to cut, can move down by 2 cm.',
       },
     ]);
     // The hem is planned at 68 cm.
@@ -48,10 +48,10 @@ describe('what is measured on the stand', () => {
     // Measured again, 1 cm higher than before: only the rest is left to follow.
     await measure(code, top, '31');
     expect((await pageOf(house, code)).made?.rows[0]?.follow).toBe(
-      'Next, still to cut, can move up by 1 cm.',
+      'Next (2), still to cut, can move up by 1 cm.',
     );
     const versions = await house.page(`/garments/${code}/versions`).expect(200);
-    expect(versions.text).toContain('Next moved down by 2 cm, as Top was made.');
+    expect(versions.text).toContain('Next (2) moved down by 2 cm, as Top (1) was made.');
   });
 
   it('is followed at once by a tier that is level with it', async () => {

@@ -95,8 +95,11 @@ export async function pageOf(
   return (await house.data(`/garments/${code}`)).body;
 }
 
+/** The tier with that name, whatever its label. */
 export async function tierOfPage(house: TestHouse, code: string, name = 'Tier 1'): Promise<GarmentTierView> {
-  const tier = (await pageOf(house, code)).tiers.find((one) => one.name === name);
+  const tier = (await pageOf(house, code)).tiers.find(
+    (one) => one.name === name || one.name === `${name} (${one.label})`,
+  );
   if (!tier) throw new Error(`${code} has a ${name}`);
   return tier;
 }

@@ -92,7 +92,7 @@ describe('the side elevation', () => {
     const text = (await house.page(paths[2] ?? '')).text;
     const svg = new JSDOM(text).window.document.querySelector('svg.elevation');
     expect(svg?.querySelector('title')?.textContent).toContain(
-      '1 Tier 1 from 40 cm to 70 cm; 2 Ruffle from 70',
+      'Tier 1 from 40 cm to 70 cm; Ruffle (1r) from 70',
     );
     const letters = [...(svg?.querySelectorAll('.elevation-letter') ?? [])].map((one) => one.textContent);
     expect(new Set(letters)).toEqual(new Set(['A', 'B']));

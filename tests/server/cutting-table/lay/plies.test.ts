@@ -123,7 +123,7 @@ describe('equal lays in plies', () => {
         ],
       },
     ]);
-    expect(tiers).toEqual([{ letter: 'A', name: 'Tier 1' }]);
+    expect(tiers).toEqual(['Tier 1']);
     const page = await house.page(`${path()}/sheet`).expect(200);
     expect(page.text).toContain('Box for lay 2');
     expect(page.text).toContain('Actual length used');

@@ -1,6 +1,6 @@
 import { drawElevations, type Elevation } from '../../../../server/garments/drawing/elevation.ts';
 import type { Names } from '../../../../server/garments/garment/names.ts';
-import type { Garment, TierRecord } from '../../../../server/garments/garment/records.ts';
+import { type Garment, type TierRecord, withLabels } from '../../../../server/garments/garment/records.ts';
 import { workedBy } from '../../../../server/garments/garment/worked.ts';
 import { METRIC } from '../../../../src/quantity/length-show.ts';
 import { cm } from '../../../lengths.ts';
@@ -19,6 +19,8 @@ const CLOTH = 1;
 export const TIER: TierRecord = {
   id: 1,
   position: 1,
+  label: '1',
+  ownName: '',
   name: 'Tier 1',
   hangs: 'form',
   dropTicks: cm(10),
@@ -91,9 +93,9 @@ export function garment(parts: Partial<Garment> = {}): Garment {
       { dropTicks: 0, girthTicks: cm(70), ...round },
       { dropTicks: cm(100), girthTicks: cm(300), ...round },
     ],
-    tiers: [TIER],
     parts: [],
     ...parts,
+    tiers: withLabels(parts.tiers ?? [TIER]),
   };
 }
 

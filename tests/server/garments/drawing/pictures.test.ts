@@ -186,7 +186,7 @@ describe('the picture of a garment', () => {
     });
     const low: TierRecord = { ...TIER, id: 2, name: 'Tier 2', dropTicks: cm(45) };
     const [drawing] = draw({ tiers: [TIER, low, on(3, 'face', 1), on(4, 'edge', 1)] });
-    // From the top: 1 Tier 1, 2 its frill at 35 cm, 3 its ruffle at 40 cm, 4 Tier 2 at 45 cm.
-    expect(drawing?.tiers.map(({ number }) => number)).toEqual([4, 1, 3, 2]);
+    // From the top: Tier 1, its frill 1r at 35 cm, its ruffle 1r2 at 40 cm, Tier 2 at 45 cm.
+    expect(drawing?.tiers.map(({ label }) => label)).toEqual(['2', '1', '1r2', '1r']);
   });
 });

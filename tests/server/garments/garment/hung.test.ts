@@ -61,7 +61,7 @@ describe('where a tier is sewn on', () => {
     }
     const out = await house.submit(`/garments/${code}/tiers/${id}/taken-out`, {});
     expect(out.status).toBe(409);
-    expect(out.text).toContain('Band lies on Tier 1: take Band out first, or change it.');
+    expect(out.text).toContain('Band (1r) lies on Tier 1: take Band (1r) out first, or change it.');
   });
 
   it('keeps whose length a ratio is of, shows both fullnesses, and lets neither tier go alone', async () => {
@@ -76,12 +76,14 @@ describe('where a tier is sewn on', () => {
       { label: 'Times Tier 1', wanted: '2×', got: '2×' },
     ]);
     const out = await house.submit(`/garments/${code}/tiers/${id}/taken-out`, {});
-    expect(out.text).toContain('Flounce takes its length from Tier 1: take Flounce out first, or change it.');
+    expect(out.text).toContain(
+      'Flounce (2) takes its length from Tier 1: take Flounce (2) out first, or change it.',
+    );
     const loop = await house.send(
       `/garments/${code}/tiers/${id}`,
       tierFields(stock, { ratio_tier_id: String(second) }),
     );
-    expect(problemsOf(loop).ratio_tier_id).toContain('Tier 1 takes its length from Flounce, which takes');
+    expect(problemsOf(loop).ratio_tier_id).toContain('Tier 1 takes its length from Flounce (2), which takes');
   });
 });
 

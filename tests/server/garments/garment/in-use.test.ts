@@ -133,7 +133,7 @@ describe('taking a tier out', () => {
       return answer.text;
     };
     const edge = await makeTierOf(house, code, stock, { name: 'Edge', hangs: `edge-${tierId}` });
-    expect(await refusal()).toContain('Edge edges Tier 1');
+    expect(await refusal()).toContain('Edge (1r) edges Tier 1');
     await house.send(`/garments/${code}/tiers/${edge}/taken-out`, {});
     hold('35 cm');
     expect(await refusal()).toContain(`Cloth is held for Tier 1: ${bolt.code}.`);

@@ -42,14 +42,14 @@ describe('a garment with an opening', () => {
     const page = await pageOf(house, code);
     expect(page.opening?.text).toBe('It opens 25 cm below the waist and is closed by hooks.');
     expect(page.opening?.tiers).toEqual([
-      { name: 'Yoke', how: 'Open' },
-      { name: 'Skirt', how: 'Open 15 cm down from its upper edge, a ring below' },
+      { name: 'Yoke (1)', how: 'Open' },
+      { name: 'Skirt (2)', how: 'Open 15 cm down from its upper edge, a ring below' },
       {
-        name: 'Net',
+        name: 'Net (3)',
         how: 'Open 13 cm down from its upper edge, a ring below; the seam is left unsewn there',
       },
     ]);
-    expect(page.opening?.rings).toBe('Hem');
+    expect(page.opening?.rings).toBe('Hem (4)');
     // 25 ÷ 5 and one; laps of 2 × 10 and 2 × 15, none for the net.
     expect(page.opening?.wants.map(({ what, text }: { what: string; text: string }) => [what, text])).toEqual(
       [
@@ -88,7 +88,7 @@ describe('a garment with an opening', () => {
     const code = await makeGarment(house);
     await makeTierOf(house, code, stock, { name: 'Skirt', depth: '60' });
     const tight =
-      'Skirt is a ring of 95 cm: the 110 cm that it is put on over cannot pass. Make the opening deeper, or draw it up with a cord or elastic.';
+      'Skirt (1) is a ring of 95 cm: the 110 cm that it is put on over cannot pass. Make the opening deeper, or draw it up with a cord or elastic.';
     const tried = await edit(code, { over: '110', act: 'work-out' });
     expect(tried.body.outcome.warnings).toContain(tight);
     await edit(code, { over: '110' });

@@ -43,7 +43,7 @@ describe('a garment from empty in one form', () => {
   it('has every tier with its ruffle, each row filled in from the one above', async () => {
     const sent = await house.send('/garments/new', skirt());
     expect(sent.body.said).toMatch(
-      /^Five tiers was put in the book as G1, with 9 tiers of \d+ strips in all\.$/,
+      /^Five tiers was put in the book as G1, with 5 tiers and 4 ruffles, \d+ strips in all\.$/,
     );
     const { tiers, warnings } = await pageOf(house, 'G1');
     // Each tier begins 20 − 5 = 15 cm below the one above: drops of 5, 20, 35, 50 and 65 cm.
@@ -54,9 +54,9 @@ describe('a garment from empty in one form', () => {
       'Tier 5': 'Hangs from the form at a drop of 65 cm, where it is 225 cm round',
     });
     // 105 × 2 = 210 cm in strips of 147 cm that give 145: 2, so 290 cm flat, and twice that is 4 strips of ruffle.
-    expect(hangs['Tier 1 ruffle']).toBe('Edges Tier 1, whose lower edge is 290 cm long');
+    expect(hangs['Tier 1r']).toBe('Edges Tier 1, whose lower edge is 290 cm long');
     const strips = Object.fromEntries(tiers.map((tier) => [tier.name, workedOf(tier).strips]));
-    expect(strips).toMatchObject({ 'Tier 1': 2, 'Tier 1 ruffle': 4, 'Tier 2': 2, 'Tier 3': 3 });
+    expect(strips).toMatchObject({ 'Tier 1': 2, 'Tier 1r': 4, 'Tier 2': 2, 'Tier 3': 3 });
     // A fullness of 3 from the fourth row on: 195 × 3 = 585 cm are 5 strips, 225 × 3 = 675 cm are 5.
     expect(strips).toMatchObject({ 'Tier 4': 5, 'Tier 5': 5 });
     const shadesOf = (name: string) => {
@@ -64,7 +64,7 @@ describe('a garment from empty in one form', () => {
       return found ? workedOf(found).shades.map(({ chip }) => chip.href) : [];
     };
     expect(shadesOf('Tier 4')).toEqual([`/shelf/shades/${other.shadeId}`, `/shelf/shades/${stock.shadeId}`]);
-    expect(shadesOf('Tier 5 ruffle')).toEqual([]);
+    expect(shadesOf('Tier 5r')).toEqual([]);
     expect(warnings).toEqual([]);
   });
 
@@ -73,10 +73,9 @@ describe('a garment from empty in one form', () => {
     const page = await house.submit('/garments/new', fields);
     expect(page.status).toBe(200);
     expect(page.text).toContain('Nothing is saved yet.');
-    expect(page.text).toContain('Tier 4 ruffle');
+    expect(page.text).toContain('Tier 4r');
     const { body } = await house.send('/garments/new', { ...skirt(), act: 'work-out' });
     expect(body.outcome.tiers[0]).toEqual({
-      number: 1,
       before: null,
       name: 'Tier 1',
       drop: '5 cm',
@@ -144,12 +143,12 @@ describe('a garment from empty in one form', () => {
           .orderBy('colour_block.position'),
       );
     const [first, second] = [stock.shadeId, other.shadeId];
-    expect(blocksOf('Tier 1 ruffle')).toEqual([
+    expect(blocksOf('Tier 1r')).toEqual([
       { shade_id: first, strips: 2 },
       { shade_id: second, strips: 2 },
     ]);
-    expect(blocksOf('Tier 2 ruffle')).toEqual([{ shade_id: first, strips: 1 }]);
-    expect(blocksOf('Tier 3 ruffle')).toEqual([{ shade_id: second, strips: 1 }]);
+    expect(blocksOf('Tier 2r')).toEqual([{ shade_id: first, strips: 1 }]);
+    expect(blocksOf('Tier 3r')).toEqual([{ shade_id: second, strips: 1 }]);
     const { body } = await house.data('/garments/new').expect(200);
     const { options } = body.fields.tiers[0].ruffle_shade_id;
     expect(options.slice(0, 2).map(({ label }: { label: string }) => label)).toEqual([

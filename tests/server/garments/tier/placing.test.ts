@@ -63,7 +63,7 @@ describe('a tier that is placed as it is pinned', () => {
     expect(await hangsAt(code, 'Floor')).toContain('at a drop of 62 cm');
 
     const taken = await house.send(`/garments/${code}/tiers/${ruffleId}/taken-out`, {});
-    expect(JSON.stringify(taken.body)).toContain('Level is level with Ruffle');
+    expect(JSON.stringify(taken.body)).toContain('Level (3) is level with Ruffle (1r)');
     const form = (await house.data(`/garments/${code}/tiers/${lowId}`).expect(200)).body.fields;
     expect([form.placed.value, form.drop.value, form.height.value]).toEqual(['lower', '70', '']);
     const copied = (await house.send(`/garments/${code}/copies`, { name: 'Twin' })).body.location

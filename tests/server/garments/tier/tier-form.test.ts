@@ -28,7 +28,7 @@ describe('a new tier’s form', () => {
     const { body } = await house.data(`/garments/${code}/tiers/new`);
     const typed = standingIn(body.fields);
     expect(body.fields.depth.unit).toBe('cm');
-    expect(typed).toMatchObject({ name: 'Tier 1', fullness: '2.5', closing: 'ring' });
+    expect(typed).toMatchObject({ name: '', fullness: '2.5', closing: 'ring' });
     // Blank is the usual allowance of its kind, which stands in the choice of kinds.
     expect(typed).toMatchObject({ seam_kind: 'plain', seam: '', hem: '', hang_seam: '', end: '1' });
     expect(body.fields.seam_kind.options[0]).toEqual({ value: 'plain', label: 'plain: 1 cm' });

@@ -111,7 +111,7 @@ describe('the strips of a tier', () => {
     // 580 ÷ 145 = 4
     expect(ruffle.strips).toBe(4);
     const page = await pageOf(house, code);
-    expect(page.tiers.map(({ name }) => name)).toEqual(['Tier 1', 'Ruffle']);
+    expect(page.tiers.map(({ name }) => name)).toEqual(['Tier 1', 'Ruffle (1r)']);
     // 2 strips of 30 cm and 4 of 10 cm depth: 60 + 40 = 100 cm of fresh cloth.
     expect(page.needs).toMatchObject([{ strips: 6, length: '1 m', met: { held: 0, free: 0, short: 6 } }]);
   });
@@ -134,7 +134,6 @@ describe('what a tier is refused', () => {
       [{ blocks: [{ shade_id: '999', strips: '1' }] }, 'blocks.0.shade_id', 'Choose a shade'],
       [{ blocks: [{ shade_id: '1', strips: '0' }] }, 'blocks.0.strips', '1 or more'],
       [{ hem: '-1' }, 'hem', 'negative'],
-      [{ name: '' }, 'name', 'filled in'],
       [{ colour: 'red' }, '', 'no field colour'],
     ];
     for (const [fields, field, message] of wrong) {
@@ -149,15 +148,15 @@ describe('what a tier is refused', () => {
   it('to edge itself by way of others: the loop is named', async () => {
     const code = await makeGarment(house);
     const one = await makeTierOf(house, code, stock);
-    const two = await makeTierOf(house, code, stock, { name: 'Tier 2', hangs: `edge-${one}` });
-    await makeTierOf(house, code, stock, { name: 'Tier 3', hangs: `edge-${two}` });
-    const three = (await tierOfPage(house, code, 'Tier 3')).id;
+    const two = await makeTierOf(house, code, stock, { name: '', hangs: `edge-${one}` });
+    await makeTierOf(house, code, stock, { name: '', hangs: `edge-${two}` });
+    const three = (await tierOfPage(house, code, 'Tier 1rr')).id;
     const fields = tierFields(stock, { hangs: `edge-${three}` });
     const answer = await house.send(`/garments/${code}/tiers/${one}`, fields);
     expect(answer.status).toBe(422);
     expect(problemsOf(answer)).toEqual({
       hangs:
-        'Tier 1 edges Tier 3, which edges Tier 2, which edges Tier 1: one tier of a loop must hang from the form.',
+        'Tier 1 edges Tier 1rr, which edges Tier 1r, which edges Tier 1: one tier of a loop must hang from the form.',
     });
     const self = tierFields(stock, { hangs: `edge-${one}` });
     expect((await house.send(`/garments/${code}/tiers/${one}`, self)).status).toBe(422);
@@ -165,16 +164,17 @@ describe('what a tier is refused', () => {
 
   it('the name of another tier of the garment, and a change on top of somebody else’s', async () => {
     const code = await makeGarment(house);
-    const id = await makeTierOf(house, code, stock);
-    const twin = await house.send(`/garments/${code}/tiers/new`, tierFields(stock));
-    expect(problemsOf(twin)).toEqual({ name: `${code} has a Tier 1 already.` });
+    await makeTierOf(house, code, stock, { name: 'Foam' });
+    const twin = await house.send(`/garments/${code}/tiers/new`, tierFields(stock, { name: 'Foam' }));
+    expect(problemsOf(twin)).toEqual({ name: `${code} has a Foam already.` });
+    const id = await makeTierOf(house, code, stock, { drop: '60' });
     await house.send(`/garments/${code}/tiers/${id}`, tierFields(stock, { depth: '31', version: '1' }));
     const late = await house.send(
       `/garments/${code}/tiers/${id}`,
       tierFields(stock, { depth: '32', version: '1' }),
     );
     expect(late.status).toBe(409);
-    expect(late.body.error.problems[0].message).toContain('Tier 1 was changed by Maker');
+    expect(late.body.error.problems[0].message).toContain('Tier 2 was changed by Maker');
   });
 });
 
@@ -189,14 +189,14 @@ describe('a form that no longer reaches', () => {
     const page = await pageOf(house, code);
     const said = Object.fromEntries(page.tiers.map(({ name, problems }) => [name, problems]));
     expect(said).toEqual({
-      High: [],
-      Low: ['This drop is below the lowest girth of the form: add a girth further down.'],
-      Edge: ['It edges Low, which cannot be worked out.'],
+      'High (1)': [],
+      'Low (2)': ['This drop is below the lowest girth of the form: add a girth further down.'],
+      'Edge (2r)': ['It edges Low (2), which cannot be worked out.'],
     });
     const list = (await house.data('/garments')).body.open[0];
     expect(list.trouble).toBe('1 tier cannot be worked out');
     const short = (await house.data('/short')).body;
-    expect(short.troubles[0].text).toContain(`Low of ${code}: This drop is below`);
+    expect(short.troubles[0].text).toContain(`Low (2) of ${code}: This drop is below`);
     expect((await house.page(`/garments/${code}`)).text).toContain('Not worked out');
   });
 });
