@@ -23,7 +23,17 @@ export const TIDE_SKIRT_PARTS: readonly DemoPart[] = [
     name: 'Waistband',
     cloth: 'Cotton lawn 150',
     shade: 'Natural',
-    asked: { waist: '70', laps: '5', finished: '4', seam: '1', opening: '25', pull_over: '104' },
+    asked: {
+      waist: '70',
+      laps: '5',
+      finished: '4',
+      seam: '1',
+      faced: 'yes',
+      interfaced: 'yes',
+      opening: '25',
+      underlap_width: '6',
+      pull_over: '104',
+    },
   },
   {
     kind: 'cage',

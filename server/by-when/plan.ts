@@ -154,7 +154,7 @@ function readGarmentFacts(
     const isDone = (work: WorkTap['work']) => lastTap(taps, garment.id, work)?.tap === 'done';
     const time = own?.sewing_minutes
       ? { minutes: own.sewing_minutes, complete: true, withParts: false, typed: true }
-      : { ...sewingMinutes(worked, workKeptParts(reader, garment.id), sewing), typed: false };
+      : { ...sewingMinutes(worked, workKeptParts(reader, garment.code), sewing), typed: false };
     const fittingOn = own?.fitting_on ?? null;
     const left = strips.wanted - strips.cut;
     const sewingDone = isDone('sew');

@@ -62,7 +62,7 @@ export function sayMeasuredSewing(reader: Reader): string {
   const counted = workGarments(reader, garments).flatMap((worked) => {
     const { id } = worked.garment;
     const own = taps.filter(({ garment_id: of }) => of === id);
-    const { minutes, complete } = sewingMinutes(worked, workKeptParts(reader, id), sewing);
+    const { minutes, complete } = sewingMinutes(worked, workKeptParts(reader, worked.garment.code), sewing);
     const tapped = tappedMinutes(own, 'sew');
     const isDone = lastTap(own, id, 'sew')?.tap === 'done';
     return isDone && complete && minutes > 0 && tapped > 0 ? [{ minutes, tapped }] : [];

@@ -128,9 +128,10 @@ function shadesOf(garment: Garment, { id, isPart }: StripRow): number[] {
     const blocks = garment.tiers.find((tier) => tier.id === id)?.blocks ?? [];
     return [...new Set(blocks.map(({ shadeId }) => shadeId))];
   }
-  const part = garment.parts.find(({ rowId }) => rowId === id);
-  const shadeId = part && clothOfPart(garment, part)?.shadeId;
-  return shadeId === undefined ? [] : [shadeId];
+  return garment.parts.flatMap((part) => {
+    const row = part.rows.find((one) => one.id === id);
+    return (row && clothOfPart(garment, part, row.size)?.shadeId) ?? [];
+  });
 }
 
 /** The tier's part of what its garment needs, as Short counts it. */

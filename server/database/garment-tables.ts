@@ -77,6 +77,8 @@ export interface TierTable {
   level_tier_id: Generated<number | null>;
   /** the part whose strips are held and cut for this row; null for a tier */
   garment_part_id: Generated<number | null>;
+  /** which size of that part; '' for its main one, and of a tier */
+  part_size: Generated<string>;
   taken_out_at: string | null;
   typed: string;
   version: Generated<number>;

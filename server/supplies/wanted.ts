@@ -30,7 +30,7 @@ const thingsWanted = keptUntilWritten((reader): readonly WantedThing[] => {
     ({ openingTicks, parts }) => openingTicks !== null || parts.length > 0,
   );
   return workGarments(reader, garments).flatMap((worked) =>
-    wantsOfGarment(worked, workKeptParts(reader, worked.garment.id)).flatMap(
+    wantsOfGarment(worked, workKeptParts(reader, worked.garment.code)).flatMap(
       ({ what, ticks, count, isCloth }) =>
         isCloth ? [] : [{ what, ticks, count, garment: worked.garment.code }],
     ),

@@ -40,6 +40,15 @@ export const ATTACKS_ON_PARTS_CUT: readonly Attack[] = [
     [...put('garment'), 'UPDATE tier SET garment_id = 2 WHERE id = 3'],
     /stays for it/,
   ),
+  of('tier', 'a size of a tier', put('tier', { part_size: 'facing' }), /CHECK constraint failed/),
+  of(
+    'tier',
+    'a size of a long name',
+    put('tier', { garment_part_id: 1, part_size: 'x'.repeat(41) }),
+    /CHECK constraint failed/,
+  ),
+  of('tier', 'another size later', ["UPDATE tier SET part_size = 'lap' WHERE id = 3"], /stays for it/),
+  of('tier', 'a size of a part twice', put('tier', { garment_part_id: 1 }), /UNIQUE constraint failed/),
   of('colour_block', 'of a part', put('colour_block', { tier_id: 3 }), /no colour blocks/),
 ];
 

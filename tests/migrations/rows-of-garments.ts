@@ -55,6 +55,7 @@ export const GARMENT_ROWS: Readonly<Record<string, Row>> = {
     placed_ticks: 100,
     level_tier_id: 1,
     garment_part_id: null,
+    part_size: '',
     seam_kind: 'french',
     seam_ticks: 0,
     end_ticks: 0,

@@ -100,6 +100,7 @@ export const SHELF: readonly (readonly [table: string, row: Row])[] = [
   ['tier', { ...LAWFUL.tier, position: 1, taken_out_at: null, ratio_tier_id: null }],
   ['tier', { ...LAWFUL.tier, position: 2, hangs: 'edge', drop_ticks: null, on_tier_id: 1 }],
   ['tier', { ...LAWFUL.tier, name: 'Band', position: 1000, garment_part_id: 1 }],
+  ['tier', { ...LAWFUL.tier, name: 'Band, facing', position: 1000, garment_part_id: 1, part_size: 'facing' }],
   ['tier_size', { ...LAWFUL.tier_size, after_entry_id: 0 }],
   ['colour_block', { tier_id: 1, position: 1, shade_id: 2, strips: 2 }],
   ['other_use', { ...LAWFUL.other_use }],

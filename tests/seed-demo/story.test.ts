@@ -110,8 +110,8 @@ describe('what the demo shows', () => {
     ]);
     const rows = rowsOf(book, 'tier').filter((tier) => tier.garment_id === 2);
     expect(rows.filter((row) => row.garment_part_id === null)).toHaveLength(5);
-    // Each part has a row beside the tiers, for what is cut for it.
-    expect(rows.filter((row) => row.garment_part_id !== null)).toHaveLength(6);
+    // Each part has a row beside the tiers for what is cut for it, and each further size of the band.
+    expect(rows.filter((row) => row.garment_part_id !== null)).toHaveLength(9);
     expect(rowsOf(book, 'tier').filter((tier) => tier.on_tier_id !== null)).toHaveLength(13);
   });
 

@@ -4,7 +4,7 @@ import { showLength } from '../../../src/quantity/length-show.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
 import { readNames } from '../../garments/garment/names.ts';
 import { nameOnPlan, stripRowsOf } from '../../garments/garment/strip-rows.ts';
-import { shapedRows } from '../../garments/parts/cut.ts';
+import { readShapedRows } from '../../garments/garment/worked.ts';
 import { address } from '../../kit/address.ts';
 import { textField, tickField } from '../../kit/fields.ts';
 import { grouped } from '../../kit/grouped.ts';
@@ -78,7 +78,7 @@ export function layNames(reader: Reader, { garment, plans }: GarmentAtTable, ask
   return {
     names,
     tiers: new Map(stripRowsOf(garment).map((row) => [row.id, { label: row.label, name: nameOnPlan(row) }])),
-    shaped: shapedRows(garment),
+    shaped: readShapedRows(reader, garment),
     usefulTicks: readWorkroom(reader).usefulRemnantTicks,
     units: asker.units,
   };

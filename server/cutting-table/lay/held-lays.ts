@@ -15,8 +15,7 @@ import { inList, type Param, prepared } from '../../database/statements.ts';
 import { readCutStrips } from '../../garments/garment/done.ts';
 import { type Garment, readGarment } from '../../garments/garment/records.ts';
 import { stripRowsOf, wantedOfParts } from '../../garments/garment/strip-rows.ts';
-import { workGarments } from '../../garments/garment/worked.ts';
-import { shapedRows } from '../../garments/parts/cut.ts';
+import { readShapedRows, workGarments } from '../../garments/garment/worked.ts';
 import { tierNamesOf, wantedNow } from '../../garments/tier/view.ts';
 import { showMoment } from '../../kit/when.ts';
 import { wordFor } from '../../kit/words.ts';
@@ -95,7 +94,7 @@ export function readGarmentAtTable(reader: Reader, code: string, units: Units): 
     reader,
     stripRowsOf(garment).map(({ id }) => id),
   );
-  const shaped = shapedRows(garment);
+  const shaped = readShapedRows(reader, garment);
   const ways = readTableWays(
     reader,
     plans.map(({ clothId }) => clothId),

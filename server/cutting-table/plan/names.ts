@@ -3,7 +3,8 @@ import type { Reader } from '../../database/book.ts';
 import { inList, type Param, prepared } from '../../database/statements.ts';
 import type { Garment } from '../../garments/garment/records.ts';
 import { nameOnPlan, stripRowsOf } from '../../garments/garment/strip-rows.ts';
-import { type ShapedRow, shapedRows } from '../../garments/parts/cut.ts';
+import { readShapedRows } from '../../garments/garment/worked.ts';
+import type { ShapedRow } from '../../garments/parts/cut.ts';
 import { readShadeNames } from '../../shelf/names.ts';
 import type { PieceNamed } from './view.ts';
 
@@ -28,7 +29,7 @@ export function readPlanNames(
   of: { readonly shadeId: number; readonly pieceIds: readonly number[]; readonly units: Units },
 ): NamesOfPlan {
   const rows = stripRowsOf(garment);
-  const shapes = shapedRows(garment);
+  const shapes = readShapedRows(reader, garment);
   return {
     units: of.units,
     colour: readShadeNames(reader).get(of.shadeId)?.colour ?? null,

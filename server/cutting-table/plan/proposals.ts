@@ -8,7 +8,7 @@ import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import { hashOfJob, knownAlternative, knownPlan } from '../../cut-plans/answers.ts';
 import type { Reader } from '../../database/book.ts';
 import type { Garment } from '../../garments/garment/records.ts';
-import { shapedRows } from '../../garments/parts/cut.ts';
+import { readShapedRows } from '../../garments/garment/worked.ts';
 import { planPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import { countOf } from '../../kit/words.ts';
@@ -78,7 +78,7 @@ export function shapePlans(
     table:
       cutting.lays.length === 0
         ? ''
-        : sayTableMinutes(tableMinutes(laysOfPieces(cutting, need, garment), ways)),
+        : sayTableMinutes(tableMinutes(laysOfPieces(reader, cutting, need, garment), ways)),
     pieces: shapeCuts(reader, garment, need, cutting, asker.units),
     hold:
       cutting.lays.length === 0
@@ -155,8 +155,13 @@ function shapeCuts(
 }
 
 /** The lays of a plan as they come to the table. */
-function laysOfPieces(plan: Cutting, { job, share }: PlanNeed, garment: Garment): LayOfPiece[] {
-  const shaped = shapedRows(garment);
+function laysOfPieces(
+  reader: Reader,
+  plan: Cutting,
+  { job, share }: PlanNeed,
+  garment: Garment,
+): LayOfPiece[] {
+  const shaped = readShapedRows(reader, garment);
   return laysToShow(plan, job).map(({ lay, leadTicks }) => {
     const { heightTicks, columns } = lay;
     const runs = columns.map((run) => ({

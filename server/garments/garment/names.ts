@@ -1,7 +1,7 @@
 import type { Reader } from '../../database/book.ts';
 import type { Chip } from '../../kit/chip.ts';
 import { readClothNames, readShadeNames } from '../../shelf/names.ts';
-import { clothOfPart } from '../parts/cut.ts';
+import { clothsOfPart } from '../parts/cut.ts';
 import { clothsOf } from '../versions/queries.ts';
 import type { Garment } from './records.ts';
 import { tiersIn } from './worked.ts';
@@ -41,7 +41,7 @@ export function shadesOf(garment: Garment): number[] {
   const parts = garment.parts.filter(({ takenOutAt }) => takenOutAt === null);
   return [
     ...tiersIn(garment).flatMap(({ blocks }) => blocks.map(({ shadeId }) => shadeId)),
-    ...parts.flatMap((part) => clothOfPart(garment, part)?.shadeId ?? []),
+    ...parts.flatMap((part) => clothsOfPart(garment, part).map(({ shadeId }) => shadeId)),
   ];
 }
 

@@ -38,7 +38,7 @@ function openedTiers({ garment, tiers }: WorkedGarment): WorkedTier[] {
   });
 }
 
-const LAP_STRIP = 'Lap strip';
+export const LAP_STRIP = 'Lap strip';
 
 /** How a garment opens and what that takes; null where it does not open. */
 export function shapeOpening(worked: WorkedGarment, units: Units) {

@@ -1,12 +1,12 @@
 import type { PartToCut } from '../../../src/garment/need.ts';
 import { garmentPartPath, tierPlace } from '../../kit/paths.ts';
 import { unknown } from '../../refusal.ts';
-import { clothOfPart } from '../parts/cut.ts';
+import { clothOfPart, nameOfSize } from '../parts/cut.ts';
 import type { WantedNow } from '../versions/differences.ts';
 import type { Garment, TierRecord } from './records.ts';
 import { tiersIn, type WorkedGarment } from './worked.ts';
 
-/** What strips of a garment are held and cut for: a tier, or a part that is cut of cloth, which is p1, p2 on plans. */
+/** What strips of a garment are held and cut for: a tier, or a part that is cut of cloth, which is p1, p2 on plans, its further sizes p1.2, p1.3. */
 export interface StripRow
   extends Pick<TierRecord, 'id' | 'label' | 'name' | 'clothId' | 'takenOutAt' | 'changedAt' | 'changedBy'> {
   readonly isPart: boolean;
@@ -19,12 +19,14 @@ export function stripRowsOf(garment: Pick<Garment, 'code' | 'tiers' | 'parts'>):
   const { code, tiers, parts } = garment;
   return [
     ...tiers.map((tier) => ({ ...tier, isPart: false, href: tierPlace(code, tier.id) })),
-    ...parts.flatMap((part, place): StripRow[] => {
-      if (part.rowId === null) return [];
-      const clothId = clothOfPart(garment, part)?.clothId ?? part.clothId ?? 0;
-      const [id, label, href] = [part.rowId, `p${place + 1}`, garmentPartPath(code, part.id)];
-      return [{ ...part, id, label, clothId, isPart: true, href }];
-    }),
+    ...parts.flatMap((part, place) =>
+      part.rows.map(({ id, size }, at): StripRow => {
+        const clothId = clothOfPart(garment, part, size)?.clothId ?? part.clothId ?? 0;
+        const label = `p${place + 1}${at === 0 ? '' : `.${at + 1}`}`;
+        const [name, href] = [nameOfSize(part, size), garmentPartPath(code, part.id)];
+        return { ...part, id, label, name, clothId, isPart: true, href };
+      }),
+    ),
   ];
 }
 

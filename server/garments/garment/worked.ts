@@ -12,7 +12,7 @@ import {
 } from '../../../src/garment/tiers.ts';
 import type { Reader } from '../../database/book.ts';
 import { inList, type Param, prepared } from '../../database/statements.ts';
-import { clothsOfParts, partsToCut } from '../parts/cut.ts';
+import { clothsOfParts, partsToCut, type ShapedRow, shapedRows } from '../parts/cut.ts';
 import type { Garment, GirthRecord, TierFigures, TierRecord } from './records.ts';
 
 /** A garment worked out: the tiers that can be, what stands against the others, and what is needed. */
@@ -41,6 +41,11 @@ export function workedBy(garment: Garment, widths: ReadonlyMap<number, number>):
   const parts = partsToCut(garment, widths);
   const needs = needsOf(worked.tiers, parts);
   return { garment, tiers: worked.tiers, problems: problemsOf(worked), parts, needs };
+}
+
+/** The shapes that are cut out of the rectangles of a garment's parts, by the row that they are cut for. */
+export function readShapedRows(reader: Reader, garment: Garment): Map<number, ShapedRow> {
+  return shapedRows(garment, readUsableWidths(reader, [...new Set(clothsOfParts(garment))]));
 }
 
 export function problemsOf(worked: Worked): readonly TierProblem[] {

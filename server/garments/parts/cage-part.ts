@@ -8,7 +8,7 @@ import { optionalReading, optionalWhole, wholeField } from '../../kit/fields.ts'
 import { asked } from '../../kit/form-drawing.ts';
 import { countOf } from '../../kit/words.ts';
 import { invalid } from '../../refusal.ts';
-import { allowed, maybe, part, wantsCount, wantsLength } from './describing.ts';
+import { allowed, clothWidth, maybe, part, wantsCount, wantsLength, widthOf } from './describing.ts';
 
 /** A cage of steels. */
 export const CAGE = part({
@@ -39,13 +39,14 @@ export const CAGE = part({
     lap: allowed(unit, 'Lap of a steel', '0 for a connector.'),
     seam: allowed(unit, 'Seam allowance of a casing'),
     casing: maybe(unit, 'Cut width of a casing', 'Of cloth, in strips across it. Blank: bought tape.'),
-    width: maybe(unit, 'Usable width of the cloth', 'Of casings.'),
+    width: clothWidth(unit, 'Of casings. Blank: that of their cloth.'),
     drop: maybe(unit, 'Waist to lowest hoop'),
     turns: allowed(unit, 'Turns of a tape', 'At both ends together.'),
     tapes: wholeField({ min: 0, max: 40, label: 'Vertical tapes' }),
     coil: maybe(unit, 'Coil length', 'No steel is joined.'),
   }),
-  answer: (form, { size }) => {
+  answer: (form, words) => {
+    const { size } = words;
     if (!form.girths && !form.hem) throw invalid('girths', 'Give the girths, or the hem of the dress.');
     if (form.girths && form.hem) throw invalid('hem', 'Give the girths or the hem, not both.');
     const girthsTicks = form.girths ?? lineOf(form);
@@ -57,13 +58,13 @@ export const CAGE = part({
       tapes: form.tapes.value,
       tapeTicks: (form.drop?.value ?? 0) + (form.drop ? (form.turns?.value ?? 0) : 0),
     });
-    const { casing, width } = form;
-    if (!casing !== !width)
-      throw invalid(casing ? 'width' : 'casing', 'This belongs to casings of cloth: fill it in too.');
+    const { casing } = form;
+    if (!casing && form.width) throw invalid('casing', 'This belongs to casings of cloth: fill it in too.');
+    const widthTicks = casing ? widthOf(form.width, words) : 0;
     const seamTicks = form.seam?.value ?? 0;
-    if (width && width.value <= 2 * seamTicks)
+    if (casing && widthTicks <= 2 * seamTicks)
       throw invalid('seam', 'The joins take the whole width of the cloth.');
-    const strips = width ? casingStrips(cage.casingTicks, width.value, seamTicks) : 0;
+    const strips = casing ? casingStrips(cage.casingTicks, widthTicks, seamTicks) : 0;
     const packed = form.coil
       ? packLengths(
           cage.steels.map(({ steelTicks }) => steelTicks),
@@ -135,16 +136,17 @@ export const CAGE = part({
       ],
       // A casing is sewn along both its edges.
       sewn: [{ job: 'attaching', ticks: 2 * cage.casingTicks }],
-      cut:
-        casing && width
-          ? {
+      cuts: casing
+        ? [
+            {
               noun: 'strip',
               depthTicks: casing.value,
-              lengthTicks: width.value,
+              lengthTicks: widthTicks,
               direction: 'across',
               count: strips,
-            }
-          : null,
+            },
+          ]
+        : [],
       warnings:
         packed && packed.tooLong.length > 0
           ? [

@@ -1,11 +1,23 @@
-import { alongSelvedge, cutBias, squareOfWholeTurns } from '../../../src/garment/parts/bias.ts';
-import { clothInRepeats, lengthInRepeats } from '../../../src/garment/parts/pattern-repeat.ts';
+import { alongSelvedge, BIAS_ENDS, cutBias, squareOfWholeTurns } from '../../../src/garment/parts/bias.ts';
+import { lengthInRepeats, lengthsInRepeats } from '../../../src/garment/parts/pattern-repeat.ts';
 import { cutPleats, fullUnder, PLEAT_KINDS, sunrayRadius } from '../../../src/garment/parts/pleats.ts';
 import { seamsOf } from '../../../src/garment/sewing.ts';
-import { choiceField, choiceOrFirst, tickField, wholeField } from '../../kit/fields.ts';
+import { choiceField, choiceOrFirst, optionalWhole, tickField, wholeField } from '../../kit/fields.ts';
+import { countOf } from '../../kit/words.ts';
 import { invalid } from '../../refusal.ts';
 import { CLOSINGS } from '../tier/closings.ts';
-import { allowed, maybe, needed, part, wantsCount, wantsLength } from './describing.ts';
+import {
+  allowed,
+  type CutOfPart,
+  clothWidth,
+  LAST_LENGTH,
+  maybe,
+  needed,
+  part,
+  wantsCount,
+  wantsLength,
+  widthOf,
+} from './describing.ts';
 
 const PLEAT_NAMES = { knife: 'knife', box: 'box', inverted: 'inverted', 'double-box': 'double box' } as const;
 
@@ -34,14 +46,16 @@ export const PLEATS = part({
     face: needed(unit, 'Pleat width', 'What is seen of one: the spacing of knife pleats, the face of a box.'),
     gap: allowed(unit, 'Gap between boxes'),
     under: allowed(unit, 'Fold under', 'Blank: the folds meet.'),
-    strip: needed(unit, 'Strip length', 'The usable width of the cloth, where strips lie across it.'),
+    strip: maybe(unit, 'Strip length', 'Blank: the usable width of its cloth, strips lying across it.'),
     cut_depth: maybe(unit, 'Cut depth of a strip', 'With hem and seam. Blank: its cloth is not counted.'),
     seam: allowed(unit, 'Seam allowance'),
     show: tickField({ label: 'Joins may show: strips are filled up' }),
     sun_hem: allowed(unit, 'Sunray: pleat at the hem', 'The pleat width above is that at the waist.'),
     sun_depth: maybe(unit, 'Sunray: depth'),
   }),
-  answer: (form, { size }) => {
+  answer: (form, words) => {
+    const { size } = words;
+    const stripTicks = widthOf(form.strip, words, 'strip');
     const faceTicks = form.face.value;
     const { sun_hem: sunHem, sun_depth: sunDepth } = form;
     if (!sunHem !== !sunDepth)
@@ -58,7 +72,7 @@ export const PLEATS = part({
       faceTicks,
       gapTicks: form.gap?.value ?? 0,
       underTicks: form.under?.value ?? fullUnder(form.kind, faceTicks),
-      stripTicks: form.strip.value,
+      stripTicks,
       seamTicks: form.seam?.value ?? 0,
       joinsMayShow: form.show,
     });
@@ -101,21 +115,23 @@ export const PLEATS = part({
             ]
           : []),
       ],
-      wants: [wantsCount(`Strips of ${size(form.strip.value)} to pleat`, cut.strips, 'cloth')],
+      wants: [wantsCount(`Strips of ${size(stripTicks)} to pleat`, cut.strips, 'cloth')],
       sewn: [
         { job: 'plain', ticks: seamsOf(form.closing, cut.strips) * (form.cut_depth?.value ?? 0) },
         { job: 'narrow', ticks: cut.pleats * cut.perPleatTicks },
         { job: 'attaching', ticks: form.finished.value },
       ],
-      cut: form.cut_depth
-        ? {
-            noun: 'strip',
-            depthTicks: form.cut_depth.value,
-            lengthTicks: form.strip.value,
-            direction: 'across',
-            count: cut.strips,
-          }
-        : null,
+      cuts: form.cut_depth
+        ? [
+            {
+              noun: 'strip',
+              depthTicks: form.cut_depth.value,
+              lengthTicks: stripTicks,
+              direction: 'across',
+              count: cut.strips,
+            },
+          ]
+        : [],
       notes: [
         'Lay the pleats before the last seam, and leave one seam open until then. A pleater may want the hem done before or after: ask, and write the date and what came back beside the garment.',
       ],
@@ -131,37 +147,63 @@ export const BIAS = part({
   sources:
     'Geometry. Printed tables round to the nearest eighth and ten of 22 rows of Baldt, ch. XXII, come out short; here √2 is rounded up.',
   brief: ['Strips', 'Cloth'],
+  sizes: [LAST_LENGTH],
   usual: { metric: { join: '1' }, imperial: { join: '1/4' } },
   fields: (unit) => ({
     cut: needed(unit, 'Cut width', 'Of a binding: twice its finished width and 2 cm (¾ in).'),
     length: needed(unit, 'Length wanted'),
-    width: needed(unit, 'Usable width of the cloth'),
+    width: clothWidth(unit),
     join: allowed(unit, 'Seam allowance', 'Joins run on the straight thread.'),
-    pieced: tickField({ label: 'The end triangles are pieced in' }),
+    pieced: tickField({ label: 'The end triangles are pieced in: every strip is whole' }),
+    short: tickField({ label: 'Shorter strips are cut from the end triangles' }),
+    shortest: allowed(unit, 'Shortest strip', 'Of those, when joined. Blank: any.'),
+    each: optionalWhole({
+      min: 1,
+      max: 1000,
+      label: 'Strips in one length',
+      hint: 'Of cloth. Blank: all, which takes least cloth but one piece as long.',
+    }),
   }),
-  answer: (form, { size, cloth }) => {
+  answer: (form, words) => {
+    const { size, cloth } = words;
     const join = form.join?.value ?? 0;
-    if (form.width.value <= 2 * join) throw invalid('join', 'The joins take the whole width of the cloth.');
-    const job = {
+    const usableWidthTicks = widthOf(form.width, words);
+    if (usableWidthTicks <= 2 * join) throw invalid('join', 'The joins take the whole width of the cloth.');
+    if (form.pieced && form.short)
+      throw invalid('short', 'The end triangles are pieced in already: tick one of the two.');
+    const ends = BIAS_ENDS[form.pieced ? 1 : form.short ? 2 : 0];
+    const cut = cutBias({
       stripWidthTicks: form.cut.value,
       lengthTicks: form.length.value,
-      usableWidthTicks: form.width.value,
+      usableWidthTicks,
       joinTicks: join,
-      endsPieced: form.pieced,
-    };
-    const cut = cutBias(job);
+      ends,
+      shortestTicks: form.shortest?.value ?? 0,
+      ...(form.each ? { stripsEach: form.each.value } : {}),
+    });
+    const shorter = cut.shorter.reduce((sum, { count }) => sum + count, 0);
     return {
       figures: [
         {
           label: 'Strips',
-          value: String(cut.strips),
+          value: shorter === 0 ? String(cut.strips) : `${cut.strips} and ${shorter} shorter`,
           how: `each adds ${size(cut.addsTicks)}: (width − 2 seams) × √2`,
         },
         { label: 'Along the selvedge', value: size(alongSelvedge(form.cut.value)), how: 'cut width × √2' },
         {
           label: 'Cloth',
           value: cloth(cut.clothTicks),
-          how: form.pieced ? 'strips alone' : 'strips, and the triangles at both ends',
+          how: [
+            {
+              'fall away': 'strips, and the triangles at both ends',
+              pieced: 'strips alone',
+              short: 'strips, and the triangles that the shorter ones are cut from',
+            }[ends],
+            ...cut.lengths.map(
+              ({ strips, clothTicks, count }) =>
+                `${count} × ${size(clothTicks)} for ${countOf(strips, 'strip', 'strips')}`,
+            ),
+          ].join('; '),
         },
         {
           label: 'Or a square of',
@@ -169,21 +211,38 @@ export const BIAS = part({
           how: 'cut round and round in whole turns, its seam counted',
         },
       ],
+      rows:
+        shorter === 0
+          ? null
+          : {
+              caption: 'Shorter strips, cut to slant like the others',
+              heads: ['Adds', 'How many'],
+              cells: cut.shorter.map(({ addsTicks, count }) => [size(addsTicks), String(count)]),
+            },
       wants: [wantsLength('Cloth', cut.clothTicks, 'cloth')],
       sewn: [{ job: 'attaching', ticks: form.length.value }],
-      cut: {
-        noun: 'length',
-        depthTicks: cut.clothTicks,
-        lengthTicks: form.width.value,
-        direction: 'across',
-        count: 1,
-      },
+      cuts: inLengths(cut.lengths, usableWidthTicks),
       notes: [
         'Bias narrows when it is stretched, and no published percentage was found: measure a strip of this cloth.',
       ],
     };
   },
 });
+
+/** Lengths of cloth that a part is cut from: full ones, and a last one of its own size. */
+function inLengths(
+  lengths: readonly { readonly clothTicks: number; readonly count: number }[],
+  lengthTicks: number | null,
+): CutOfPart[] {
+  return lengths.map(({ clothTicks: depthTicks, count }, at) => ({
+    ...(at === 0 ? {} : { size: LAST_LENGTH.key }),
+    noun: 'length',
+    depthTicks,
+    lengthTicks,
+    direction: 'across' as const,
+    count,
+  }));
+}
 
 /** Cloth with a pattern that repeats. */
 export const REPEAT = part({
@@ -193,22 +252,29 @@ export const REPEAT = part({
   sources:
     '⌈height ÷ repeat⌉ repeats a length: Encyclopaedia of Curtains as read at merrick-day.com. Half drop, all lengths of one phase first: worked out here.',
   brief: ['Each is cut', 'Cloth'],
+  sizes: [LAST_LENGTH],
   usual: { metric: {}, imperial: {} },
   fields: (unit) => ({
     height: needed(unit, 'Length of one'),
     repeat: needed(unit, 'Pattern repeat', 'Along the cloth.'),
     count: wholeField({ min: 1, max: 1000, label: 'How many' }),
     half: tickField({ label: 'Half-drop: neighbours stand half a repeat apart' }),
+    each: optionalWhole({
+      min: 1,
+      max: 1000,
+      label: 'Lengths off one piece of cloth',
+      hint: 'Blank: all, so that the pattern is placed once.',
+    }),
   }),
   answer: (form, { size, cloth }) => {
     const [heightTicks, repeatTicks] = [form.height.value, form.repeat.value];
     const cut = lengthInRepeats(heightTicks, repeatTicks);
-    const clothTicks = clothInRepeats({
-      heightTicks,
-      repeatTicks,
-      count: form.count.value,
-      halfDrop: form.half,
-    });
+    const lengths = lengthsInRepeats(
+      { heightTicks, repeatTicks, count: form.count.value, halfDrop: form.half },
+      form.each?.value ?? form.count.value,
+    );
+    const clothTicks = lengths.reduce((sum, one) => sum + one.clothTicks * one.count, 0);
+    const placed = lengths.reduce((sum, { count }) => sum + count, 0);
     return {
       figures: [
         {
@@ -216,16 +282,25 @@ export const REPEAT = part({
           value: size(cut),
           how: `${cut / repeatTicks} × ${size(repeatTicks)}, of which ${size(cut - heightTicks)} falls away`,
         },
-        { label: 'Cloth', value: cloth(clothTicks), how: 'the last length needs nothing below it' },
+        {
+          label: 'Cloth',
+          value: cloth(clothTicks),
+          how:
+            placed === 1
+              ? 'the last length needs nothing below it'
+              : lengths.map((one) => `${one.count} × ${size(one.clothTicks)} for ${one.holds}`).join('; '),
+        },
         {
           label: 'To place the pattern',
-          value: size(repeatTicks),
-          how: 'one repeat more, to choose where it begins',
+          value: size(repeatTicks * placed),
+          how:
+            placed === 1
+              ? 'one repeat more, to choose where it begins'
+              : `one repeat more for each of ${placed}`,
         },
       ],
       wants: [wantsLength('Cloth', clothTicks, 'cloth')],
-      // All of them off one length of full width, or the pattern would have to be placed anew.
-      cut: { noun: 'length', depthTicks: clothTicks, lengthTicks: null, direction: 'across', count: 1 },
+      cuts: inLengths(lengths, null),
       notes: form.half
         ? [
             'Cut all lengths of one phase first, then the others: that costs half a repeat once, not at each length.',

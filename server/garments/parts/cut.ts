@@ -4,19 +4,22 @@ import { grouped } from '../../kit/grouped.ts';
 import { orProblems } from '../../refusal.ts';
 import type { Garment } from '../garment/records.ts';
 import { partOfKind } from './all.ts';
-import type { CutOfPart, PartWords, ShapeOfPart } from './describing.ts';
+import {
+  type CutOfPart,
+  clothFieldOf,
+  type PartWords,
+  type ShapeOfPart,
+  shadeFieldOf,
+} from './describing.ts';
 import type { KeptPart } from './record.ts';
 
 /** What is cut is told in ticks: no word of the answer is read. */
-const NO_WORDS: PartWords = { size: () => '', cloth: () => '' };
+const NO_WORDS: PartWords = { size: () => '', cloth: () => '', usableWidthTicks: null };
 
-/** What one of a part is cut as; null where it is not cut of cloth, or cannot be worked out. */
-export function cutOfPart({
-  kind,
-  unit,
-  asked,
-}: Pick<KeptPart, 'kind' | 'unit' | 'asked'>): CutOfPart | null {
-  return orProblems(() => partOfKind(kind).workOut(unit, asked, NO_WORDS)).value?.cut ?? null;
+/** What one of a part is cut as, size by size; none where it is not cut of cloth, or cannot be worked out. */
+function cutsOfPart({ kind, unit, asked }: KeptPart, usableWidthTicks: number | null): readonly CutOfPart[] {
+  const words = { ...NO_WORDS, usableWidthTicks };
+  return orProblems(() => partOfKind(kind).workOut(unit, asked, words)).value?.cuts ?? [];
 }
 
 /** The cloth and shade that parts without their own are cut of: those of the first tier; null where there is none. */
@@ -26,33 +29,74 @@ export function garmentClothOf({ tiers }: Pick<Garment, 'tiers'>): ClothShade | 
   return first && block ? { clothId: block.clothId ?? first.clothId, shadeId: block.shadeId } : null;
 }
 
-/** What a part is cut of; null where neither it nor the garment names a cloth and a shade. */
-export function clothOfPart(garment: Pick<Garment, 'tiers'>, part: KeptPart): ClothShade | null {
+/** What a size of a part is cut of; null where neither it, its part nor the garment names a cloth and a shade. */
+export function clothOfPart(garment: Pick<Garment, 'tiers'>, part: KeptPart, size = ''): ClothShade | null {
   const own = garmentClothOf(garment);
-  const clothId = part.clothId ?? own?.clothId;
-  const shadeId = part.shadeId ?? own?.shadeId;
+  const ofSize = clothOfSize(part, size);
+  const clothId = ofSize.clothId ?? part.clothId ?? own?.clothId;
+  const shadeId = ofSize.shadeId ?? part.shadeId ?? own?.shadeId;
   return clothId === undefined || shadeId === undefined ? null : { clothId, shadeId };
+}
+
+/** The cloth and shade that a size of a part was given of its own; null where it takes that of the part. */
+export function clothOfSize({ kind, asked }: Pick<KeptPart, 'kind' | 'asked'>, size: string) {
+  const { hasCloth } = partOfKind(kind).sizes.find(({ key }) => key === size) ?? { hasCloth: false };
+  const idIn = (name: string) => (hasCloth && asked[name] ? Number(asked[name]) : null);
+  return { clothId: idIn(clothFieldOf(size)), shadeId: idIn(shadeFieldOf(size)) };
+}
+
+/** What a part may be cut of: its own cloth and those of its further sizes. */
+export function clothsOfPart(garment: Pick<Garment, 'tiers'>, part: KeptPart): ClothShade[] {
+  const sizes = partOfKind(part.kind).sizes.filter(({ hasCloth }) => hasCloth);
+  return ['', ...sizes.map(({ key }) => key)].flatMap((size) => clothOfPart(garment, part, size) ?? []);
 }
 
 /** The cloths that the parts of a garment name, or take from it. */
 export function clothsOfParts(garment: Pick<Garment, 'tiers' | 'parts'>): number[] {
-  return garment.parts.flatMap((part) => clothOfPart(garment, part)?.clothId ?? []);
+  return garment.parts.flatMap((part) => clothsOfPart(garment, part).map(({ clothId }) => clothId));
 }
 
-/** A part that is cut of cloth, with what one of it is cut as. */
+/** The sizes that a part is cut in and the cloth of each, whether they have rows yet or not. */
+export function sizesOfPart(
+  garment: Pick<Garment, 'tiers'>,
+  part: KeptPart,
+  widths: ReadonlyMap<number, number>,
+): { readonly cut: CutOfPart; readonly of: ClothShade }[] {
+  const main = clothOfPart(garment, part);
+  const widthTicks = main === null ? null : (widths.get(main.clothId) ?? null);
+  return cutsOfPart(part, widthTicks).flatMap((cut) => {
+    const of = clothOfPart(garment, part, cut.size);
+    return of ? [{ cut, of }] : [];
+  });
+}
+
+/** "facing"; '' for the main size. */
+export function saySize({ kind }: Pick<KeptPart, 'kind'>, size: string): string {
+  return partOfKind(kind).sizes.find(({ key }) => key === size)?.name ?? '';
+}
+
+/** "Waistband", "Waistband, facing": what is held and cut for a size goes by it. */
+export function nameOfSize(part: Pick<KeptPart, 'kind' | 'name'>, size: string): string {
+  const named = saySize(part, size);
+  return named === '' ? part.name : `${part.name}, ${named}`;
+}
+
+/** A size of a part that is cut of cloth, with what one of it is cut as. */
 interface CutPart {
   readonly part: KeptPart;
+  readonly name: string;
   readonly rowId: number;
   readonly of: ClothShade;
   readonly cut: CutOfPart;
 }
 
-function cutParts(garment: Pick<Garment, 'tiers' | 'parts'>): CutPart[] {
+function cutParts(garment: Pick<Garment, 'tiers' | 'parts'>, widths: ReadonlyMap<number, number>): CutPart[] {
   return garment.parts.flatMap((part): CutPart[] => {
-    const of = clothOfPart(garment, part);
-    if (part.takenOutAt !== null || part.rowId === null || of === null) return [];
-    const cut = cutOfPart(part);
-    return cut ? [{ part, rowId: part.rowId, of, cut }] : [];
+    if (part.takenOutAt !== null || part.rows.length === 0) return [];
+    return sizesOfPart(garment, part, widths).flatMap(({ cut, of }) => {
+      const row = part.rows.find(({ size }) => size === (cut.size ?? ''));
+      return row ? [{ part, name: nameOfSize(part, row.size), rowId: row.id, of, cut }] : [];
+    });
   });
 }
 
@@ -76,15 +120,15 @@ export function partsToCut(
   garment: Pick<Garment, 'tiers' | 'parts'>,
   widths: ReadonlyMap<number, number>,
 ): PartToCut[] {
-  const parts = cutParts(garment);
+  const parts = cutParts(garment, widths);
   const nested = nestedOf(parts);
-  return parts.flatMap(({ part, rowId, of, cut }): PartToCut[] => {
+  return parts.flatMap(({ part, name, rowId, of, cut }): PartToCut[] => {
     const { depthTicks, direction } = cut;
     const lengthTicks = cut.lengthTicks ?? widths.get(of.clothId) ?? 0;
     const inHoles = nested.filter(({ guestId }) => guestId === rowId);
     const count = cut.count * part.pieces - inHoles.reduce((sum, one) => sum + one.count, 0);
     if (lengthTicks === 0 || count === 0) return [];
-    return [{ tierId: rowId, name: part.name, ...of, depthTicks, lengthTicks, direction, count }];
+    return [{ tierId: rowId, name, ...of, depthTicks, lengthTicks, direction, count }];
   });
 }
 
@@ -99,8 +143,11 @@ export interface ShapedRow {
 }
 
 /** The shapes that are cut out of the rectangles of a garment's parts, by the row that they are cut for. */
-export function shapedRows(garment: Pick<Garment, 'tiers' | 'parts'>): Map<number, ShapedRow> {
-  const parts = cutParts(garment);
+export function shapedRows(
+  garment: Pick<Garment, 'tiers' | 'parts'>,
+  widths: ReadonlyMap<number, number>,
+): Map<number, ShapedRow> {
+  const parts = cutParts(garment, widths);
   const nested = nestedOf(parts);
   const partOf = (rowId: number) => parts.find((one) => one.rowId === rowId);
   return new Map(
@@ -109,10 +156,10 @@ export function shapedRows(garment: Pick<Garment, 'tiers' | 'parts'>): Map<numbe
       if (!shape || lengthTicks === null) return [];
       const inHoles = nested.flatMap(({ guestId, hostId, count }) => {
         const guest = hostId === rowId ? partOf(guestId) : undefined;
-        return guest?.cut.shape ? [{ name: guest.part.name, count, shape: guest.cut.shape }] : [];
+        return guest?.cut.shape ? [{ name: guest.name, count, shape: guest.cut.shape }] : [];
       });
       const fromHoles = nested.flatMap(({ guestId, hostId, count }) =>
-        guestId === rowId ? [{ name: partOf(hostId)?.part.name ?? '', count }] : [],
+        guestId === rowId ? [{ name: partOf(hostId)?.name ?? '', count }] : [],
       );
       return [[rowId, { shape, acrossTicks: lengthTicks, alongTicks: depthTicks, inHoles, fromHoles }]];
     }),

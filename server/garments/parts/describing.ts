@@ -9,6 +9,7 @@ import { lengthField, optionalLength } from '../../kit/fields.ts';
 import { type Drawn, drawFields } from '../../kit/form-drawing.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { unitsOf } from '../../kit/units.ts';
+import { invalid } from '../../refusal.ts';
 import type { Sewing } from '../../setup/rates/store.ts';
 import { readForm } from '../../web/post.ts';
 
@@ -54,6 +55,8 @@ export const wantsCount = (what: string, count: number, of?: PartWant['of']): Pa
 
 /** What one of a part is cut as: so many pieces of one size, such as strips to pleat or one length of full width. */
 export interface CutOfPart {
+  /** which of the sizes that the part names; left out for the main one */
+  readonly size?: string;
   /** "strip", "ring", "length": one of them */
   readonly noun: string;
   readonly depthTicks: number;
@@ -91,8 +94,8 @@ export interface PartAnswer {
   } | null;
   readonly drawing: PartDrawing | null;
   readonly wants: readonly PartWant[];
-  /** null where it is not cut of cloth */
-  readonly cut: CutOfPart | null;
+  /** size by size; none where it is not cut of cloth */
+  readonly cuts: readonly CutOfPart[];
   /** lengths to sew on one of it, by job, as far as its figures tell */
   readonly sewn: readonly { readonly job: SewingJob; readonly ticks: number }[];
   readonly notes: readonly string[];
@@ -101,17 +104,19 @@ export interface PartAnswer {
 }
 
 /** Of most parts there are figures alone. */
-const NOTHING_MORE = { rows: null, drawing: null, wants: [], cut: null, sewn: [], notes: [], warnings: [] };
+const NOTHING_MORE = { rows: null, drawing: null, wants: [], cuts: [], sewn: [], notes: [], warnings: [] };
 
-/** How lengths are written in an answer: in the unit of the address. */
+/** What an answer takes from elsewhere: how lengths are written, in the unit of the address, and the cloth that it is cut of. */
 export interface PartWords {
+  /** what a blank width stands for; null where no cloth is named */
+  readonly usableWidthTicks: number | null;
   /** "24.19 cm" */
   size(ticks: number): string;
   /** cloth: exact, and what a shop cuts */
   cloth(ticks: number): string;
 }
 
-export function partWords(unit: LengthUnit, sewing: Sewing): PartWords {
+export function partWords(unit: LengthUnit, sewing: Sewing, usableWidthTicks: number | null): PartWords {
   const { system } = unitsOf(unit);
   const stepTicks = system === 'imperial' ? sewing.imperialStepTicks : sewing.metricStepTicks;
   const size = (ticks: number) => {
@@ -119,10 +124,26 @@ export function partWords(unit: LengthUnit, sewing: Sewing): PartWords {
     return `${showDecimal(hundredths, 2)} ${unit}`;
   };
   return {
+    usableWidthTicks,
     size,
     cloth: (ticks) => `${showAtShop(atShopStep(ticks, stepTicks), system)} (${size(ticks)})`,
   };
 }
+
+/** A further size that a part may be cut in. */
+export interface PartSize {
+  readonly key: string;
+  /** "facing" */
+  readonly name: string;
+  /** whether it may be of another cloth than the part */
+  readonly hasCloth: boolean;
+}
+
+/** The fields of the cloths and shades that sizes of a part may have of their own. */
+export const clothFieldOf = (size: string) => `${size}_cloth_id`;
+export const shadeFieldOf = (size: string) => `${size}_shade_id`;
+export const ownClothFields = (sizes: readonly PartSize[]): string[] =>
+  sizes.flatMap(({ key, hasCloth }) => (hasCloth ? [clothFieldOf(key), shadeFieldOf(key)] : []));
 
 /** A part that can be worked out from its form. */
 export interface Part {
@@ -133,6 +154,8 @@ export interface Part {
   readonly sources: string;
   /** the figures that stand in a list of parts, by their labels */
   readonly brief: readonly string[];
+  /** the sizes that it may be cut in besides the main one */
+  readonly sizes: readonly PartSize[];
   /** the form filled in with the usual figures */
   usual(unit: LengthUnit): Typed;
   fields(unit: LengthUnit): Record<string, z.ZodType>;
@@ -148,11 +171,13 @@ export function part<F extends Record<string, z.ZodType>>(given: {
   readonly about: string;
   readonly sources: string;
   readonly brief: readonly string[];
+  readonly sizes?: readonly PartSize[];
   readonly usual: { readonly metric: Typed; readonly imperial: Typed };
   fields(unit: LengthUnit): F;
   answer(form: z.output<z.ZodObject<F>>, words: PartWords): Pick<PartAnswer, 'figures'> & Partial<PartAnswer>;
 }): Part {
-  const { slug, title, about, sources, brief } = given;
+  const { slug, title, about, sources, brief, sizes = [] } = given;
+  const cloths = ownClothFields(sizes);
   // Forms are read and drawn for each part of each page; building one costs far more than reading it.
   const forms = new Map<LengthUnit, { readonly fields: F; readonly schema: z.ZodObject<F> }>();
   const formIn = (unit: LengthUnit) => {
@@ -169,12 +194,20 @@ export function part<F extends Record<string, z.ZodType>>(given: {
     about,
     sources,
     brief,
+    sizes,
     fields: (unit) => formIn(unit).fields,
     usual: (unit) => given.usual[unitsOf(unit).system],
     draw: (unit, typed) => drawFields(formIn(unit).fields, typed) as Drawn<Record<string, z.ZodType>>,
     workOut: (unit, typed, words) => ({
       ...NOTHING_MORE,
-      ...given.answer(readForm(formIn(unit).schema, typed), words),
+      // What a size is cut of changes none of its figures.
+      ...given.answer(
+        readForm(
+          formIn(unit).schema,
+          Object.fromEntries(Object.entries(typed).filter(([name]) => !cloths.includes(name))),
+        ),
+        words,
+      ),
     }),
   };
 }
@@ -189,3 +222,21 @@ export const allowed = (unit: LengthUnit, label: string, hint = '') =>
 /** A length that may be left blank. */
 export const maybe = (unit: LengthUnit, label: string, hint = '') =>
   optionalLength(unit, { min: 1, max: MAX_FORM_TICKS, label, hint });
+
+/** The usable width of the cloth that a part is cut of: blank it follows the cloth, a wash test included. */
+export const clothWidth = (unit: LengthUnit, hint = 'Blank: that of its cloth.') =>
+  maybe(unit, 'Usable width of the cloth', hint);
+
+/** @throws {Refusal} invalid, where it was left blank and no cloth is named */
+export function widthOf(
+  typed: { readonly value: number } | null,
+  { usableWidthTicks }: PartWords,
+  field = 'width',
+): number {
+  const ticks = typed?.value ?? usableWidthTicks;
+  if (ticks === null) throw invalid(field, 'Enter the usable width: no cloth is named here to take it from.');
+  return ticks;
+}
+
+/** A size that the last length of several may have. */
+export const LAST_LENGTH: PartSize = { key: 'last', name: 'last length', hasCloth: false };

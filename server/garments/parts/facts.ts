@@ -1,6 +1,7 @@
 import type { Fact } from '../garment/facts.ts';
 import type { Names } from '../garment/names.ts';
 import { partOfKind } from './all.ts';
+import { clothOfSize } from './cut.ts';
 import type { KeptPart } from './record.ts';
 import { sayPartAsked } from './said.ts';
 
@@ -11,9 +12,14 @@ export function partFacts(
 ): Fact[] {
   const part = partOfKind(kind);
   const figures = sayPartAsked(Object.values(part.draw(unit, asked)));
-  const chosen = (what: string, id: number | null, nameOf: (id: number) => string): Fact => ({
+  const chosen = (
+    what: string,
+    id: number | null,
+    nameOf: (id: number) => string,
+    blank = 'as the garment',
+  ): Fact => ({
     what,
-    text: id === null ? 'as the garment' : nameOf(id),
+    text: id === null ? blank : nameOf(id),
     value: id,
   });
   return [
@@ -21,6 +27,15 @@ export function partFacts(
     { what: 'Kind', text: part.title, value: kind },
     chosen('Cloth', clothId, names.cloth),
     chosen('Shade', shadeId, names.shade),
+    ...part.sizes
+      .filter(({ hasCloth }) => hasCloth)
+      .flatMap(({ key, name: size }) => {
+        const of = clothOfSize({ kind, asked }, key);
+        return [
+          chosen(`Cloth of the ${size}`, of.clothId, names.cloth, 'as the part'),
+          chosen(`Shade of the ${size}`, of.shadeId, names.shade, 'as the part'),
+        ];
+      }),
     { what: 'How many alike', text: String(pieces), value: pieces },
     ...figures.map(({ label, text }) => ({ what: label, text, value: text })),
   ];

@@ -3,7 +3,17 @@ import { TICKS_PER } from '../../../src/quantity/length.ts';
 import { choiceField, optionalFullness, optionalWhole, tickField } from '../../kit/fields.ts';
 import { countOf } from '../../kit/words.ts';
 import { invalid } from '../../refusal.ts';
-import { allowed, needed, type PartDrawing, part, wantsLength } from './describing.ts';
+import {
+  allowed,
+  type CutOfPart,
+  clothWidth,
+  LAST_LENGTH,
+  needed,
+  type PartDrawing,
+  part,
+  wantsLength,
+  widthOf,
+} from './describing.ts';
 
 const SECTIONS = ['1', '2', '4', '8'] as const;
 
@@ -15,6 +25,7 @@ export const FLOUNCE = part({
   sources:
     'Plane geometry; the rule for the flare is that of Baldt, Clothing for Women, 1916, fig. 56. How far a circle drops is common practice: hang it two days before levelling.',
   brief: ['Cut', 'Cloth'],
+  sizes: [LAST_LENGTH],
   usual: {
     metric: { sectors: '2', join: '1', upper: '1', hem: '2' },
     imperial: { sectors: '2', join: '1/2', upper: '1/2', hem: '1' },
@@ -40,7 +51,7 @@ export const FLOUNCE = part({
     join: allowed(unit, 'Seam allowance', 'Each side of a join. It makes the circle larger.'),
     upper: allowed(unit, 'Upper allowance', 'Inside the gathering seam.'),
     hem: allowed(unit, 'Hem allowance', 'With what the circle will drop.'),
-    width: needed(unit, 'Usable width of the cloth'),
+    width: clothWidth(unit),
     rows_each: optionalWhole({
       min: 1,
       max: 100,
@@ -49,7 +60,9 @@ export const FLOUNCE = part({
     }),
     from_holes: tickField({ label: 'Whole rings: cut them from holes of larger rings, where they fit' }),
   }),
-  answer: (form, { size, cloth }) => {
+  answer: (form, words) => {
+    const { size, cloth } = words;
+    const usableWidthTicks = widthOf(form.width, words);
     if (!form.flare && !form.circles) throw invalid('flare', 'Give the flare, or the full circles.');
     if (form.flare && form.circles) throw invalid('circles', 'Give the flare or the circles, not both.');
     const [seamTicks, depthTicks] = [form.seam.value, form.depth.value];
@@ -66,7 +79,7 @@ export const FLOUNCE = part({
       joinTicks: form.join?.value ?? 0,
       upperTicks: form.upper?.value ?? 0,
       hemTicks: form.hem?.value ?? 0,
-      usableWidthTicks: form.width.value,
+      usableWidthTicks,
     });
     if (!worked.ok) {
       const field = { circles: 'circles', usableWidth: 'width', upper: 'upper' }[worked.field];
@@ -75,6 +88,8 @@ export const FLOUNCE = part({
     const { cut } = worked;
     const rowsEach = Math.min(cut.rows, form.rows_each?.value ?? cut.rows);
     const laid = layOfSections(cut, sectors, rowsEach);
+    const clothTicks =
+      sectors === 1 ? cut.clothTicks : laid.reduce((sum, one) => sum + one.count * one.heightTicks, 0);
     const named =
       { 1: 'ring', 2: 'half ring', 4: 'quarter ring', 8: 'eighth of a ring' }[sectors] ?? 'section';
     return {
@@ -103,41 +118,44 @@ export const FLOUNCE = part({
         },
         {
           label: 'Cloth',
-          value: cloth(laid.clothTicks),
+          value: cloth(clothTicks),
           how:
-            laid.lengths > 1 && sectors > 1
-              ? `${laid.lengths} lengths of ${size(laid.heightTicks)}, sections all one way`
+            laid.length > 1 || (sectors > 1 && (laid[0]?.count ?? 0) > 1)
+              ? `${laid.map((one) => `${one.count} × ${size(one.heightTicks)} for ${one.sections}`).join('; ')}, sections all one way`
               : 'sections all one way, so that a nap runs alike',
         },
       ],
-      drawing: drawSections(cut, sectors, form.width.value),
+      drawing: drawSections(cut, sectors, usableWidthTicks),
       sewn: [
         // Joined all the way round, hemmed, and sewn on.
         { job: 'plain', ticks: cut.count * (cut.outerTicks - cut.innerTicks) },
         { job: 'narrow', ticks: cut.hemLengthTicks },
         { job: 'attaching', ticks: seamTicks },
       ],
-      cut: {
-        noun: sectors === 1 ? 'ring' : 'length',
-        depthTicks: laid.heightTicks,
-        lengthTicks: laid.columns * cut.blockWidthTicks,
-        direction: 'across',
-        count: laid.lengths,
-        shape: {
-          named,
-          count: laid.sections,
-          innerTicks: cut.innerTicks,
-          outerTicks: cut.outerTicks,
-          isWhole: sectors === 1,
-          mayNest: sectors === 1 && form.from_holes,
-          drawing: drawSections(
-            { ...cut, count: laid.sections, columns: laid.columns, clothTicks: laid.heightTicks },
-            sectors,
-            laid.columns * cut.blockWidthTicks,
-          ),
-        },
-      },
-      wants: [wantsLength('Cloth', laid.clothTicks, 'cloth')],
+      cuts: laid.map(
+        (one, at): CutOfPart => ({
+          ...(at === 0 ? {} : { size: LAST_LENGTH.key }),
+          noun: sectors === 1 ? 'ring' : 'length',
+          depthTicks: one.heightTicks,
+          lengthTicks: one.columns * cut.blockWidthTicks,
+          direction: 'across',
+          count: one.count,
+          shape: {
+            named,
+            count: one.sections,
+            innerTicks: cut.innerTicks,
+            outerTicks: cut.outerTicks,
+            isWhole: sectors === 1,
+            mayNest: sectors === 1 && form.from_holes,
+            drawing: drawSections(
+              { ...cut, count: one.sections, columns: one.columns, clothTicks: one.heightTicks },
+              sectors,
+              one.columns * cut.blockWidthTicks,
+            ),
+          },
+        }),
+      ),
+      wants: [wantsLength('Cloth', clothTicks, 'cloth')],
       notes: [
         'Cut the front edge of each section on the straight thread, and mark the middle of each on the lengthwise grain.',
         ...(sectors > 1
@@ -150,19 +168,34 @@ export const FLOUNCE = part({
   },
 });
 
+/** Rectangles of one size that sections are cut out of. */
+interface LaidSections {
+  readonly count: number;
+  readonly columns: number;
+  readonly sections: number;
+  readonly heightTicks: number;
+}
+
 /**
- * The rectangles that sections are cut out of: a ring has one of its own; of sections so many rows nest in a length. The
- * last length may be less than full, and is as long as the others.
+ * The rectangles that sections are cut out of: a ring has one of its own; of sections so many rows nest in a length, and the
+ * last one has what is left.
  */
-function layOfSections(cut: CutFlounce, sectors: number, rowsEach: number) {
-  if (sectors === 1) {
-    const { blockHeightTicks: heightTicks, clothTicks } = cut;
-    return { lengths: cut.count, columns: 1, sections: 1, heightTicks, clothTicks };
-  }
-  const lengths = Math.ceil(cut.rows / rowsEach);
-  const heightTicks = lengths === 1 ? cut.clothTicks : cut.blockHeightTicks + (rowsEach - 1) * cut.pitchTicks;
-  const sections = Math.min(cut.count, rowsEach * cut.columns);
-  return { lengths, columns: cut.columns, sections, heightTicks, clothTicks: lengths * heightTicks };
+function layOfSections(cut: CutFlounce, sectors: number, rowsEach: number): LaidSections[] {
+  if (sectors === 1)
+    return [{ count: cut.count, columns: 1, sections: 1, heightTicks: cut.blockHeightTicks }];
+  const each = rowsEach * cut.columns;
+  const laid = (count: number, sections: number): LaidSections => ({
+    count,
+    columns: Math.min(cut.columns, sections),
+    sections,
+    heightTicks:
+      sections === cut.count
+        ? cut.clothTicks
+        : cut.blockHeightTicks + (Math.ceil(sections / cut.columns) - 1) * cut.pitchTicks,
+  });
+  const full = Math.floor(cut.count / each);
+  const rest = cut.count - full * each;
+  return [...(full > 0 ? [laid(full, each)] : []), ...(rest > 0 ? [laid(1, rest)] : [])];
 }
 
 /** The sections as they lie on the cloth, each arc drawn to scale. */

@@ -6,7 +6,7 @@ import { optionalText, textField, wholeField } from '../../kit/fields.ts';
 import { unasked } from '../../kit/form-drawing.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { sentUnseen } from '../tier/fields.ts';
-import type { Part } from './describing.ts';
+import { clothFieldOf, ownClothFields, type Part, shadeFieldOf } from './describing.ts';
 
 const MOST_PIECES = 1000;
 
@@ -22,15 +22,38 @@ export function keptPartFields(reader: Reader) {
   };
 }
 
+/** The cloths of the further sizes that may be of another one. */
+export function sizeClothFields(reader: Reader, { sizes }: Part) {
+  const of = { blank: 'as the part' };
+  return Object.fromEntries(
+    sizes
+      .filter(({ hasCloth }) => hasCloth)
+      .flatMap(({ key, name }) => [
+        [
+          clothFieldOf(key),
+          optionalChosen(clothChoices(reader), 'a cloth', { label: `Cloth of the ${name}`, ...of }),
+        ],
+        [
+          shadeFieldOf(key),
+          optionalChosen(shadeChoices(reader), 'a shade', { label: `Shade of the ${name}`, ...of }),
+        ],
+      ]),
+  );
+}
+
 /** The whole form of a part of a kind: what its own figures agree on is found when it is worked out. */
 export function keptPartSchema(reader: Reader, part: Part, unit: LengthUnit) {
-  return z.strictObject({ ...part.fields(unit), ...keptPartFields(reader) });
+  return z.strictObject({
+    ...part.fields(unit),
+    ...sizeClothFields(reader, part),
+    ...keptPartFields(reader),
+  });
 }
 
 export type KeptPartForm = z.output<z.ZodObject<ReturnType<typeof keptPartFields>>>;
 
-/** What was typed for the part's own figures; blanks are left out. */
+/** What was typed for the part's own figures and the cloths of its sizes; blanks are left out. */
 export function askedOf(part: Part, unit: LengthUnit, typed: Typed): Typed {
-  const names = Object.keys(part.fields(unit));
+  const names = [...Object.keys(part.fields(unit)), ...ownClothFields(part.sizes)];
   return Object.fromEntries(names.flatMap((name) => (typed[name] ? [[name, typed[name] ?? '']] : [])));
 }

@@ -12,10 +12,10 @@ import { readSewing } from '../../setup/rates/store.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { type Garment, readGarment } from '../garment/records.ts';
 import { readUsableWidths, tiersIn, workGarments } from '../garment/worked.ts';
-import { clothsOf } from '../versions/queries.ts';
 import { PART_KINDS, partOfKind } from './all.ts';
+import { garmentClothOf, nameOfSize } from './cut.ts';
 import { type Part, type PartAnswer, partWords } from './describing.ts';
-import { askedOf, keptPartFields } from './kept-form.ts';
+import { askedOf, keptPartFields, sizeClothFields } from './kept-form.ts';
 import type { KeptPart } from './record.ts';
 import { sayPartAsked } from './said.ts';
 import { isOfTier, startingFrom } from './starting.ts';
@@ -60,13 +60,12 @@ export function newPartState(
   const [worked] = workGarments(reader, [garment]);
   if (!worked) throw new Error('a garment that was read is worked out');
   const unit = sizeUnit(units);
-  const widths = readUsableWidths(reader, clothsOf(garment));
   return {
     garment,
     part,
     unit,
     kept: null,
-    typed: startingFrom(part, worked, tierId, widths, unit),
+    typed: startingFrom(part, worked, tierId, unit),
     from: isOfTier(part)
       ? tiersIn(garment).map(({ id, name }) => ({
           href: address(newPartPath(code, kind), { tier: String(id) }),
@@ -90,8 +89,10 @@ export function keptPartState(garment: Garment, kept: KeptPart): PartFormState {
 }
 
 /** What a part comes to as it was typed, with the problems where it cannot be worked out. */
-export function workOutPart(reader: Reader, { part, unit, typed }: PartFormState) {
-  const words = partWords(unit, readSewing(reader));
+export function workOutPart(reader: Reader, { garment, part, unit, typed }: PartFormState) {
+  const clothId = Number(typed.cloth_id) || garmentClothOf(garment)?.clothId;
+  const widths = readUsableWidths(reader, clothId === undefined ? [] : [clothId]);
+  const words = partWords(unit, readSewing(reader), widths.get(clothId ?? 0) ?? null);
   const { value, problems } = orProblems(() => part.workOut(unit, askedOf(part, unit, typed), words));
   return { answer: value ?? null, problems };
 }
@@ -112,12 +113,17 @@ export function partFormPage(reader: Reader, state: PartFormState, answer: PartA
     sources: part.sources,
     unit,
     own: drawFields(keptPartFields(reader), typed),
+    /** of the further sizes */
+    cloths: Object.values(drawFields(sizeClothFields(reader, part), typed)),
     fields: drawn,
     asked: sayPartAsked(drawn),
     from,
     answer,
-    /** where its strips are held and cut; '' where it is not kept or not cut of cloth */
-    table: kept?.rowId && answer?.cut ? cuttingPath(garment.code, kept.rowId) : '',
+    /** where each size is held and cut; none where it is not kept or not cut of cloth */
+    tables: (answer?.cuts ?? []).flatMap(({ size = '' }) => {
+      const row = kept?.rows.find((one) => one.size === size);
+      return kept && row ? [{ name: nameOfSize(kept, size), href: cuttingPath(garment.code, row.id) }] : [];
+    }),
     /** A finished garment is only looked at. */
     changes: isOpen,
   };

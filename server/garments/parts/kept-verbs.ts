@@ -6,7 +6,9 @@ import { conflict, invalid } from '../../refusal.ts';
 import { readSewing } from '../../setup/rates/store.ts';
 import type { Garment } from '../garment/records.ts';
 import { refuseOlderVersion, refuseRowInUse } from '../garment/refusals.ts';
+import { readUsableWidths } from '../garment/worked.ts';
 import { keepVersion, openForChange } from '../versions/queries.ts';
+import { garmentClothOf, nameOfSize } from './cut.ts';
 import { type Part, partWords } from './describing.ts';
 import { keptPartOf } from './kept.ts';
 import { askedOf, type KeptPartForm } from './kept-form.ts';
@@ -29,7 +31,7 @@ export function addPart(tx: Tx, code: string, sent: SentPart): Answer {
   if (garment.parts.length >= MOST_PARTS)
     throw invalid('name', `A garment has ${MOST_PARTS} parts at most, those taken out included.`);
   refuseSameName(garment, sent.form.name, null);
-  const columns = columnsOf(tx, sent);
+  const columns = columnsOf(tx, garment, sent);
   tx.run(
     tx.db
       .insertInto('garment_part')
@@ -47,7 +49,7 @@ export function changePart(tx: Tx, code: string, partId: number, sent: SentPart)
   const kept = keptPartOf(garment, partId);
   refuseOlderVersion(kept, kept.name, sent.form.version?.value ?? null, garmentPartPath(code, partId));
   refuseSameName(garment, sent.form.name, partId);
-  write(tx, kept, columnsOf(tx, sent));
+  write(tx, kept, columnsOf(tx, garment, sent));
   keepRows(tx, code);
   return keepVersion(tx, code, {
     location: `${garmentPath(code)}#parts`,
@@ -59,7 +61,7 @@ export function takeOutPart(tx: Tx, code: string, partId: number): Answer {
   const garment = openForChange(tx, code);
   const kept = keptPartOf(garment, partId);
   if (kept.takenOutAt !== null) throw conflict(`${kept.name} is taken out already.`);
-  if (kept.rowId !== null) refuseRowInUse(tx, code, { id: kept.rowId, name: kept.name });
+  for (const { id, size } of kept.rows) refuseRowInUse(tx, code, { id, name: nameOfSize(kept, size) });
   write(tx, kept, { taken_out_at: tx.at });
   keepRows(tx, code);
   return keepVersion(tx, code, {
@@ -95,10 +97,12 @@ export function copyParts(tx: Tx, fromId: number, garmentId: number): void {
     tx.run(tx.db.insertInto('garment_part').values({ ...row, ...changed, garment_id: garmentId }));
 }
 
-function columnsOf(tx: Tx, { part, unit, typed, form }: SentPart) {
+function columnsOf(tx: Tx, garment: Garment, { part, unit, typed, form }: SentPart) {
   const asked = askedOf(part, unit, typed);
   // Worked out before it is kept, so that nothing is kept that cannot be shown.
-  part.workOut(unit, asked, partWords(unit, readSewing(tx)));
+  const clothId = form.cloth_id ?? garmentClothOf(garment)?.clothId;
+  const widths = readUsableWidths(tx, clothId === undefined ? [] : [clothId]);
+  part.workOut(unit, asked, partWords(unit, readSewing(tx), widths.get(clothId ?? 0) ?? null));
   return {
     name: form.name,
     unit,

@@ -1,10 +1,12 @@
 import { keptUntilWritten } from '../../database/kept.ts';
 import { orProblems, type Problem, unknown } from '../../refusal.ts';
 import { readSewing, type Sewing } from '../../setup/rates/store.ts';
-import type { Garment } from '../garment/records.ts';
+import { type Garment, readGarment } from '../garment/records.ts';
+import { readUsableWidths } from '../garment/worked.ts';
 import { partOfKind } from './all.ts';
+import { clothOfPart, clothsOfParts } from './cut.ts';
 import { type Part, type PartAnswer, partWords } from './describing.ts';
-import { type KeptPart, readPartsOf } from './record.ts';
+import type { KeptPart } from './record.ts';
 
 /** @throws {Refusal} unknown */
 export function keptPartOf(garment: Garment, partId: number): KeptPart {
@@ -22,17 +24,21 @@ export interface WorkedPart {
 }
 
 /** The parts of a garment that were not taken out, each worked out. */
-export const workKeptParts = keptUntilWritten((reader, garmentId: number): readonly WorkedPart[] => {
-  const parts = readPartsOf(reader, [garmentId]).map(({ part }) => part);
-  const kept = parts.filter(({ takenOutAt }) => takenOutAt === null);
+export const workKeptParts = keptUntilWritten((reader, code: string): readonly WorkedPart[] => {
+  const garment = readGarment(reader, code);
+  const kept = garment.parts.filter(({ takenOutAt }) => takenOutAt === null);
   if (kept.length === 0) return [];
   const sewing = readSewing(reader);
-  return kept.map((part) => workKept(part, sewing));
+  const widths = readUsableWidths(reader, [...new Set(clothsOfParts(garment))]);
+  return kept.map((part) => {
+    const clothId = clothOfPart(garment, part)?.clothId;
+    return workKept(part, sewing, clothId === undefined ? null : (widths.get(clothId) ?? null));
+  });
 });
 
-export function workKept(kept: KeptPart, sewing: Sewing): WorkedPart {
+function workKept(kept: KeptPart, sewing: Sewing, usableWidthTicks: number | null): WorkedPart {
   const part = partOfKind(kept.kind);
-  const words = partWords(kept.unit, sewing);
+  const words = partWords(kept.unit, sewing, usableWidthTicks);
   const { value, problems } = orProblems(() => part.workOut(kept.unit, kept.asked, words));
   return { kept, part, answer: value ?? null, problems };
 }

@@ -4,7 +4,7 @@ import { choiceOrFirst, optionalWhole } from '../../kit/fields.ts';
 import { countOf } from '../../kit/words.ts';
 import { invalid } from '../../refusal.ts';
 import { CLOSINGS } from '../tier/closings.ts';
-import { allowed, maybe, needed, part, wantsCount } from './describing.ts';
+import { allowed, clothWidth, maybe, needed, part, wantsCount, widthOf } from './describing.ts';
 
 const MOST_WIDTHS = 1000;
 
@@ -21,14 +21,15 @@ export const LAYER = part({
     cut_depth: needed(unit, 'Cut depth', 'With hem and seam. Net has no hem.'),
     widths: optionalWhole({ min: 1, max: MOST_WIDTHS, label: 'Whole widths', hint: 'Such as 3 of net.' }),
     flat: maybe(unit, 'Flat length', 'In place of the widths: of its edge before it is gathered.'),
-    width: maybe(unit, 'Usable width of the cloth', 'For a flat length.'),
+    width: clothWidth(unit, 'For a flat length. Blank: that of its cloth.'),
     join: allowed(unit, 'Taken by a join', 'Two seam allowances, or the lap of net.'),
     closing: choiceOrFirst(['ring', 'open'], 'ring or open', { label: 'Ring or open', options: CLOSINGS }),
     length: maybe(unit, 'Length of a piece', 'In place of both: a facing or placket strip.'),
     count: optionalWhole({ min: 1, max: MOST_WIDTHS, label: 'Pieces of that length' }),
   }),
-  answer: (form, { size }) => {
-    const { widths, flat, width, length } = form;
+  answer: (form, words) => {
+    const { size } = words;
+    const { widths, flat, length } = form;
     const given = [widths, flat, length].filter((each) => each !== null);
     if (given.length === 0)
       throw invalid('widths', 'Give whole widths, a flat length, or the length of a piece.');
@@ -36,7 +37,6 @@ export const LAYER = part({
       const second = widths && flat ? 'flat' : 'length';
       throw invalid(second, 'Give only one of whole widths, flat length and length of a piece.');
     }
-    if (flat && !width) throw invalid('width', 'Give the usable width for a flat length.');
     if (form.count && !length) throw invalid('count', 'Give the length of a piece too.');
     const depthTicks = form.cut_depth.value;
     if (length) {
@@ -50,28 +50,28 @@ export const LAYER = part({
           },
         ],
         wants: [wantsCount(`Pieces of ${size(depthTicks)} × ${size(length.value)}`, count, 'cloth')],
-        cut: { noun: 'piece', depthTicks, lengthTicks: length.value, direction: 'either', count },
+        cuts: [{ noun: 'piece', depthTicks, lengthTicks: length.value, direction: 'either', count }],
       };
     }
     const joinTicks = form.join?.value ?? 0;
-    if (width && width.value <= joinTicks)
+    const widthTicks = flat ? widthOf(form.width, words) : 0;
+    if (flat && widthTicks <= joinTicks)
       throw invalid('join', 'A join takes the whole width of the cloth: enter less.');
     const count = widths
       ? widths.value
       : widthsOfLayer({
           flatTicks: flat?.value ?? 0,
-          usableWidthTicks: width?.value ?? 0,
+          usableWidthTicks: widthTicks,
           joinTicks,
           closing: form.closing,
         });
-    const lengthTicks = flat ? (width?.value ?? null) : null;
     return {
       figures: [
         {
           label: 'Cut',
           value: `${countOf(count, 'width', 'widths')} of ${size(depthTicks)}`,
           how: flat
-            ? `${size(flat.value)} ÷ (${size(width?.value ?? 0)} − ${size(joinTicks)}), rounded up`
+            ? `${size(flat.value)} ÷ (${size(widthTicks)} − ${size(joinTicks)}), rounded up`
             : 'as given, each the whole width of the cloth',
         },
         {
@@ -82,7 +82,9 @@ export const LAYER = part({
       ],
       wants: [wantsCount(`Widths of ${size(depthTicks)}`, count, 'cloth')],
       sewn: [{ job: 'plain', ticks: seamsOf(form.closing, count) * depthTicks }],
-      cut: { noun: 'width', depthTicks, lengthTicks, direction: 'across', count },
+      cuts: [
+        { noun: 'width', depthTicks, lengthTicks: flat ? widthTicks : null, direction: 'across', count },
+      ],
     };
   },
 });

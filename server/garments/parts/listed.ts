@@ -6,9 +6,9 @@ import { mintKey } from '../../kit/request-key.ts';
 import { countOf, listed } from '../../kit/words.ts';
 import { type CutFor, type HeldFor, readCutStrips, readHeldStretches } from '../garment/done.ts';
 import { type Names, readNames } from '../garment/names.ts';
-import type { WorkedGarment } from '../garment/worked.ts';
+import { readShapedRows, type WorkedGarment } from '../garment/worked.ts';
 import { showStrip } from '../versions/differences.ts';
-import { shapedRows } from './cut.ts';
+import { saySize } from './cut.ts';
 import { type WorkedPart, workKeptParts } from './kept.ts';
 import type { KeptPart } from './record.ts';
 import { sayPartAsked } from './said.ts';
@@ -17,8 +17,8 @@ import { type GarmentWant, wantsOfGarment } from './wants.ts';
 /** The parts of a garment as its page and its book list them, and all that its opening and its parts take together. */
 export function listParts(reader: Reader, worked: WorkedGarment, units: Units) {
   const { garment } = worked;
-  const parts = workKeptParts(reader, garment.id);
-  const shaped = shapedRows(garment);
+  const parts = workKeptParts(reader, garment.code);
+  const shaped = readShapedRows(reader, garment);
   const names = namesOfParts(reader, worked, parts);
   const rowIds = worked.parts.map(({ tierId }) => tierId);
   const done = { cut: readCutStrips(reader, rowIds), held: readHeldStretches(reader, rowIds) };
@@ -30,22 +30,22 @@ export function listParts(reader: Reader, worked: WorkedGarment, units: Units) {
     add: isOpen ? newPartPath(garment.code) : null,
     rows: parts.map(({ kept, part, answer, problems }) => ({
       /** what its strips are held and cut for, as ledgers lead to it; null where it has none */
-      rowId: kept.rowId,
+      rowId: kept.rows[0]?.id ?? null,
       name: kept.name,
       href: garmentPartPath(garment.code, kept.id),
       kind: part.title,
       cloth: sayCloth(worked, kept, names),
       pieces: kept.pieces,
-      /** what is cut of cloth for it, and how far that is; null where nothing is */
-      cut: shapeCut(worked, kept, done, units),
+      /** what is cut of cloth for it, size by size, and how far that is */
+      cuts: shapeCuts(worked, kept, names, done, units),
       brief: answer
         ? [
             ...answer.figures
               .filter(({ label }) => part.brief.includes(label))
               .map(({ label, value }) => `${label} ${value}`),
-            ...(shaped.get(kept.rowId ?? 0)?.fromHoles ?? []).map(
-              ({ name, count }) => `${count} from the holes of ${name}`,
-            ),
+            ...kept.rows
+              .flatMap(({ id }) => shaped.get(id)?.fromHoles ?? [])
+              .map(({ name, count }) => `${count} from the holes of ${name}`),
           ].join('; ')
         : `It cannot be worked out any more: ${problems.map(({ message }) => message).join(' ')}`,
       warnings: answer?.warnings ?? [],
@@ -63,7 +63,7 @@ export type PartsView = ReturnType<typeof listParts>;
 
 /** The parts in full, for print: what was asked and what each comes to. */
 export function printParts(reader: Reader, worked: WorkedGarment) {
-  const parts = workKeptParts(reader, worked.garment.id);
+  const parts = workKeptParts(reader, worked.garment.code);
   const names = namesOfParts(reader, worked, parts);
   return parts.map(({ kept, part, answer, problems }) => ({
     name: kept.name,
@@ -87,7 +87,7 @@ function namesOfParts(reader: Reader, worked: WorkedGarment, parts: readonly Wor
 
 /** "Nylon organza 150, Deep tide"; '' where neither was chosen and none is cut. */
 function sayCloth({ parts }: WorkedGarment, kept: KeptPart, names: Names): string {
-  const cut = parts.find(({ tierId }) => tierId === kept.rowId);
+  const cut = parts.find(({ tierId }) => tierId === kept.rows[0]?.id);
   const { clothId, shadeId } = cut ?? kept;
   return [
     ...(clothId === null ? [] : [names.cloth(clothId)]),
@@ -100,21 +100,36 @@ interface Done {
   readonly held: readonly HeldFor[];
 }
 
-/** "3 of 50 cm × 144 cm, 1 cut, 2.4 m held", as it is cut at the table. */
-function shapeCut({ garment, parts }: WorkedGarment, kept: KeptPart, { cut, held }: Done, units: Units) {
-  const wanted = parts.find(({ tierId }) => tierId === kept.rowId);
-  if (!wanted) return null;
-  const isMine = (row: CutFor | HeldFor) => row.tierId === wanted.tierId && needKey(row) === needKey(wanted);
-  const strips = cut.filter(isMine).reduce((sum, { count }) => sum + count, 0);
-  const heldTicks = held.filter(isMine).reduce((sum, { lengthTicks }) => sum + lengthTicks, 0);
-  return {
-    text: `${wanted.count} of ${showStrip(wanted, units)}`,
-    done: [
-      ...(strips === 0 ? [] : [strips >= wanted.count ? 'all cut' : `${strips} cut`]),
-      ...(heldTicks === 0 ? [] : [`${showLength(heldTicks, units, 'down')} held`]),
-    ].join(', '),
-    href: cuttingPath(garment.code, wanted.tierId),
-  };
+/** "3 of 50 cm × 144 cm, 1 cut, 2.4 m held", as each size is cut at the table. */
+function shapeCuts(
+  { garment, parts }: WorkedGarment,
+  kept: KeptPart,
+  names: Names,
+  { cut, held }: Done,
+  units: Units,
+) {
+  const main = parts.find(({ tierId }) => tierId === kept.rows[0]?.id);
+  return kept.rows.flatMap(({ id, size }) => {
+    const wanted = parts.find(({ tierId }) => tierId === id);
+    if (!wanted) return [];
+    const isMine = (row: CutFor | HeldFor) => row.tierId === id && needKey(row) === needKey(wanted);
+    const strips = cut.filter(isMine).reduce((sum, { count }) => sum + count, 0);
+    const heldTicks = held.filter(isMine).reduce((sum, { lengthTicks }) => sum + lengthTicks, 0);
+    const cloth = main && needKey(main) === needKey(wanted) ? '' : names.cloth(wanted.clothId);
+    return [
+      {
+        rowId: id,
+        /** "facing"; '' for the main size */
+        of: saySize(kept, size),
+        text: `${wanted.count} of ${showStrip(wanted, units)}${cloth && `, ${cloth}`}`,
+        done: [
+          ...(strips === 0 ? [] : [strips >= wanted.count ? 'all cut' : `${strips} cut`]),
+          ...(heldTicks === 0 ? [] : [`${showLength(heldTicks, units, 'down')} held`]),
+        ].join(', '),
+        href: cuttingPath(garment.code, id),
+      },
+    ];
+  });
 }
 
 /** One row for each thing: what is alike of several parts is added up. */

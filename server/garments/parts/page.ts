@@ -27,7 +27,7 @@ export function partPage(reader: Reader, slug: string, asked: Typed, { units }: 
   const isBlank = Object.keys(given).length === 0;
   const typed = isBlank ? part.usual(unit) : given;
   const { value: result, problems } = orProblems(() =>
-    isBlank ? null : part.workOut(unit, typed, partWords(unit, readSewing(reader))),
+    isBlank ? null : part.workOut(unit, typed, partWords(unit, readSewing(reader), null)),
   );
   const drawn = Object.values(part.draw(unit, typed));
   const data = {

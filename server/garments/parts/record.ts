@@ -3,11 +3,18 @@ import type { Reader } from '../../database/book.ts';
 import { inList, type Param, prepared } from '../../database/statements.ts';
 import { readTyped, type Typed } from '../../kit/typed.ts';
 
+/** What the strips of one size of a part are held and cut for. */
+export interface PartRow {
+  readonly id: number;
+  /** '' for the main size */
+  readonly size: string;
+}
+
 /** A part that is kept with a garment, as it was asked. */
 export interface KeptPart {
   readonly id: number;
-  /** what its strips are held and cut for, among the tiers; null where the book had no cloth yet */
-  readonly rowId: number | null;
+  /** what its strips are held and cut for, among the tiers, by size; none where the book had no cloth yet */
+  readonly rows: readonly PartRow[];
   readonly kind: string;
   readonly name: string;
   /** of the bare numbers in what was asked */
@@ -28,11 +35,9 @@ const partsOf = prepared((db, garmentIds: Param<readonly number[]>) =>
   db
     .selectFrom('garment_part')
     .leftJoin('person', 'person.id', 'garment_part.changed_by_id')
-    .leftJoin('tier', 'tier.garment_part_id', 'garment_part.id')
     .select([
       'garment_part.garment_id as garmentId',
       'garment_part.id',
-      'tier.id as rowId',
       'garment_part.kind',
       'garment_part.name',
       'garment_part.unit',
@@ -49,10 +54,22 @@ const partsOf = prepared((db, garmentIds: Param<readonly number[]>) =>
     .orderBy('garment_part.id'),
 );
 
+const rowsOf = prepared((db, garmentIds: Param<readonly number[]>) =>
+  db
+    .selectFrom('tier')
+    .select(['id', 'part_size as size', 'garment_part_id as partId'])
+    .where('garment_id', 'in', inList(garmentIds))
+    .where('garment_part_id', 'is not', null)
+    .orderBy('id'),
+);
+
 /** All parts that are kept with garments, those taken out included, in the order in which they were added. */
 export function readPartsOf(reader: Reader, garmentIds: readonly number[]) {
-  return reader.all(partsOf(garmentIds)).map(({ garmentId, asked, ...part }) => {
-    const kept: KeptPart = { ...part, asked: readTyped(asked) };
+  const parts = reader.all(partsOf(garmentIds));
+  const rows = parts.length === 0 ? [] : reader.all(rowsOf(garmentIds));
+  return parts.map(({ garmentId, asked, ...part }) => {
+    const own = rows.filter(({ partId }) => partId === part.id).map(({ id, size }) => ({ id, size }));
+    const kept: KeptPart = { ...part, rows: own, asked: readTyped(asked) };
     return { garmentId, part: kept };
   });
 }

@@ -1,8 +1,8 @@
 import type { Tx } from '../../database/book.ts';
 import { readGarment } from '../garment/records.ts';
-import { workGarments } from '../garment/worked.ts';
+import { readUsableWidths, workGarments } from '../garment/worked.ts';
 import { keepSizeOf } from '../tier/store.ts';
-import { clothOfPart } from './cut.ts';
+import { clothOfPart, clothsOfParts, nameOfSize, sizesOfPart } from './cut.ts';
 
 // What a row of the table must have, and a part has otherwise or not at all.
 const NOT_OF_A_PART = {
@@ -26,24 +26,33 @@ const LAST_POSITION = 1000;
 
 /**
  * Keeps the rows that strips of a garment's parts are held and cut for: each part has one as soon as it is known what it is
- * cut of, under its own name. What size is cut from now on is kept with it, as of tiers.
+ * cut of, under its own name, and one more for each further size that it is cut in. What size is cut from now on is kept with it, as of tiers.
  */
 export function keepRows(tx: Tx, code: string): void {
   const garment = readGarment(tx, code);
+  const widths = readUsableWidths(tx, [...new Set(clothsOfParts(garment))]);
+  const changed = { changed_at: tx.at, changed_by_id: tx.personId };
   for (const part of garment.parts) {
-    const columns = { name: part.name, taken_out_at: part.takenOutAt };
-    const changed = { changed_at: tx.at, changed_by_id: tx.personId };
-    const clothId = clothOfPart(garment, part)?.clothId;
-    if (part.rowId !== null) {
+    const columns = { taken_out_at: part.takenOutAt, ...changed };
+    for (const { id, size } of part.rows)
       tx.run(
         tx.db
           .updateTable('tier')
-          .set({ ...columns, ...changed })
-          .where('id', '=', part.rowId),
+          .set({ ...columns, name: nameOfSize(part, size) })
+          .where('id', '=', id),
       );
-    } else if (clothId !== undefined) {
-      const of = { garment_id: garment.id, garment_part_id: part.id, cloth_id: clothId };
-      const row = { ...NOT_OF_A_PART, ...columns, ...changed, ...of, position: LAST_POSITION };
+    const sizes = ['', ...sizesOfPart(garment, part, widths).flatMap(({ cut }) => cut.size ?? [])];
+    for (const size of sizes) {
+      const clothId = clothOfPart(garment, part, size)?.clothId;
+      if (clothId === undefined || part.rows.some((row) => row.size === size)) continue;
+      const of = { garment_id: garment.id, garment_part_id: part.id, part_size: size, cloth_id: clothId };
+      const row = {
+        ...NOT_OF_A_PART,
+        ...columns,
+        ...of,
+        name: nameOfSize(part, size),
+        position: LAST_POSITION,
+      };
       tx.run(tx.db.insertInto('tier').values(row));
     }
   }

@@ -16,7 +16,6 @@ export function startingFrom(
   part: Part,
   { garment, tiers }: WorkedGarment,
   tierId: number | null,
-  widths: ReadonlyMap<number, number>,
   unit: LengthUnit,
 ): Typed {
   const size = (ticks: number | null | undefined) =>
@@ -41,7 +40,7 @@ export function startingFrom(
     ...common,
     name: `${part.title} of ${worked.name}`.slice(0, 80),
     cloth_id: String(tier.clothId),
-    ...lengthsOf(part, worked, size, widths.get(tier.clothId)),
+    ...lengthsOf(part, worked, size),
   };
 }
 
@@ -49,16 +48,15 @@ function lengthsOf(
   { slug }: Part,
   { baseTicks, closing, count }: WorkedTier,
   size: (ticks: number | null | undefined) => string,
-  widthTicks: number | undefined,
 ): Typed {
   const lower = size(count.lowerTicks);
   switch (slug) {
     case 'flounce':
-      return { seam: lower, width: size(widthTicks) };
+      return { seam: lower };
     case 'pleats':
-      return { finished: lower, closing: closing === 'open' ? 'open' : 'ring', strip: size(widthTicks) };
+      return { finished: lower, closing: closing === 'open' ? 'open' : 'ring' };
     case 'bias':
-      return { length: lower, width: size(widthTicks) };
+      return { length: lower };
     case 'gathering':
       return { flat: size(count.flatTicks), finished: size(baseTicks) };
     default:

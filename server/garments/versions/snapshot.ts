@@ -56,18 +56,25 @@ const tier = z.object({
   blocks: z.array(block),
 });
 
-const part = z.object({
-  id: count,
-  rowId: count.nullable(),
-  kind: z.string(),
-  name: z.string(),
-  unit: z.enum(['mm', 'cm', 'm', 'in', 'ft', 'yd']),
-  asked: z.record(z.string(), z.string()),
-  pieces: count,
-  clothId: count.nullable(),
-  shadeId: count.nullable(),
-  takenOutAt: z.string().nullable(),
-});
+const part = z
+  .object({
+    id: count,
+    rows: z.array(z.object({ id: count, size: z.string() })).optional(),
+    // A version of before parts had several sizes names the row of their one.
+    rowId: count.nullable().optional(),
+    kind: z.string(),
+    name: z.string(),
+    unit: z.enum(['mm', 'cm', 'm', 'in', 'ft', 'yd']),
+    asked: z.record(z.string(), z.string()),
+    pieces: count,
+    clothId: count.nullable(),
+    shadeId: count.nullable(),
+    takenOutAt: z.string().nullable(),
+  })
+  .transform(({ rows, rowId, ...figures }) => ({
+    ...figures,
+    rows: rows ?? (rowId ? [{ id: rowId, size: '' }] : []),
+  }));
 
 const girth = z.object({
   dropTicks: ticks,

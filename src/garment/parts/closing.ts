@@ -1,4 +1,5 @@
 /** The band and the opening: what is cut, what holds it closed, and which layers it goes through. Lengths in ticks. */
+import { TICKS_PER } from '../../quantity/length.ts';
 
 /** A straight waistband as it is asked for. */
 export interface Waistband {
@@ -8,14 +9,16 @@ export interface Waistband {
   readonly lapsTicks: number;
   readonly finishedDepthTicks: number;
   readonly seamTicks: number;
+  /** outer piece and facing apart, not one piece folded; folded where it is left out */
+  readonly faced?: boolean;
 }
 
-/** The band cut: waist + ease + laps + 2s long, and twice its finished depth + 2s (geometry). */
+/** The band cut: waist + ease + laps + 2s long, and twice its finished depth + 2s, or once where it is faced (geometry). */
 export function cutWaistband(band: Waistband): { readonly lengthTicks: number; readonly depthTicks: number } {
   const { waistTicks, easeTicks, lapsTicks, finishedDepthTicks, seamTicks } = band;
   return {
     lengthTicks: waistTicks + easeTicks + lapsTicks + 2 * seamTicks,
-    depthTicks: 2 * finishedDepthTicks + 2 * seamTicks,
+    depthTicks: (band.faced ? 1 : 2) * finishedDepthTicks + 2 * seamTicks,
   };
 }
 
@@ -28,6 +31,11 @@ export function fastenersFor(openingTicks: number, spacingTicks: number): number
 /** The strip of a continuous lap: twice the opening long (The New Dressmaker, 1921, p. 100). */
 export function placketStrip(openingTicks: number): number {
   return 2 * openingTicks;
+}
+
+/** An underlap reaches an inch below the opening (The New Dressmaker, 1921, p. 102). */
+export function underlapStrip(openingTicks: number): number {
+  return openingTicks + TICKS_PER.in;
 }
 
 /**

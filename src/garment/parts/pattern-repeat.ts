@@ -28,6 +28,22 @@ export function clothInRepeats({ heightTicks, repeatTicks, count, halfDrop }: Re
   return Math.ceil(end);
 }
 
+/**
+ * The same in lengths of cloth of so many each: the full ones, and a last one with fewer. The pattern is placed anew on each.
+ */
+export function lengthsInRepeats(
+  job: RepeatJob,
+  each: number,
+): { readonly holds: number; readonly clothTicks: number; readonly count: number }[] {
+  const holds = Math.min(each, job.count);
+  const full = Math.floor(job.count / holds);
+  const rest = job.count - full * holds;
+  return [
+    { holds, clothTicks: clothInRepeats({ ...job, count: holds }), count: full },
+    ...(rest > 0 ? [{ holds: rest, clothTicks: clothInRepeats({ ...job, count: rest }), count: 1 }] : []),
+  ];
+}
+
 /** The first place at or below `from` that is in phase. */
 function nextStart(from: number, phase: number, repeat: number): number {
   return phase + Math.ceil((from - phase) / repeat) * repeat;

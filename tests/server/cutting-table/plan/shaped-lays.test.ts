@@ -66,7 +66,7 @@ describe('lays of shaped blocks', () => {
       }
       await house.submit(`/cutting-table/${code}/bench`, { lays: now.layIds }).expect(303);
     }
-    expect((await rowOf('Large'))?.cut).toMatchObject({ done: 'all cut' });
+    expect((await rowOf('Large'))?.cuts[0]).toMatchObject({ done: 'all cut' });
     expect(checkBook(house.book).findings).toEqual([]);
   });
 
@@ -89,9 +89,9 @@ describe('lays of shaped blocks', () => {
     await keep('Halves', halves);
     // Four half rings, two across: two rows nested in one length; or a length each.
     const one = await rowOf('Halves');
-    expect(one?.cut?.text).toMatch(/^1 of /);
+    expect(one?.cuts[0]?.text).toMatch(/^1 of /);
     await keep('By rows', { ...halves, rows_each: '1' });
-    expect((await rowOf('By rows'))?.cut?.text).toBe('2 of ≈ 29.1 cm × ≈ 116.3 cm');
+    expect((await rowOf('By rows'))?.cuts[0]?.text).toBe('2 of ≈ 29.1 cm × ≈ 116.3 cm');
     const gives = (await shapesOn()).flatMap((lay) => lay.gives).join('\n');
     expect(gives).toContain('up to 4 × half ring');
     expect(gives).toContain('up to 2 × half ring');

@@ -52,6 +52,8 @@ const ASKED: Readonly<Record<string, Record<string, string>>> = {
   gathering: { unit: 'in', flat: '342', finished: '108', rows: '2', most: '500' },
 };
 
+const NO_WIDTH = 'Enter the usable width: no cloth is named here to take it from.';
+
 describe('the parts', () => {
   it('are listed, and each opens with the usual figures and nothing worked out', async () => {
     const { body } = await house.data('/garments/parts').expect(200);
@@ -144,7 +146,7 @@ describe('the parts', () => {
     ],
     ['bias', { ...ASKED.bias, join: '80' }, 'join', 'The joins take the whole width of the cloth.'],
     ['closing', { ...ASKED.closing, gap: '' }, 'gap', 'This belongs to the lacing: fill it in too.'],
-    ['cage', { ...ASKED.cage, casing: '5' }, 'width', 'This belongs to casings of cloth: fill it in too.'],
+    ['cage', { ...ASKED.cage, casing: '5' }, 'width', NO_WIDTH],
     [
       'cage',
       { ...ASKED.cage, casing: '5', width: '1' },
@@ -163,12 +165,7 @@ describe('the parts', () => {
       'flat',
       'Give only one of whole widths, flat length and length of a piece.',
     ],
-    [
-      'layer',
-      { ...ASKED.layer, widths: '', flat: '300' },
-      'width',
-      'Give the usable width for a flat length.',
-    ],
+    ['layer', { ...ASKED.layer, widths: '', flat: '300' }, 'width', NO_WIDTH],
     [
       'layer',
       { ...ASKED.layer, widths: '', flat: '300', width: '40', join: '50' },

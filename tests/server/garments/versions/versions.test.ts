@@ -256,7 +256,7 @@ describe('the parts of a garment', () => {
 
   it('are told where they were changed since cutting began, at the table too', async () => {
     await keep({}).expect(200);
-    const table = (await pageOf(house, code)).parts.rows[0]?.cut?.href ?? '';
+    const table = (await pageOf(house, code)).parts.rows[0]?.cuts[0]?.href ?? '';
     await house.send(`${table}/cuts`, { piece: bolt.code, strips: '1' }).expect(200);
     const [part] = (await pageOf(house, code)).parts.rows;
     await house.send(part?.href ?? '', { ...LINING, widths: '4' }).expect(200);

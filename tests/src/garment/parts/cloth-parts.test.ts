@@ -1,7 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { alongSelvedge, cutBias, squareOfWholeTurns } from '../../../../src/garment/parts/bias.ts';
 import { circlesFor, cutFlounce, type Flounce, radiusFor } from '../../../../src/garment/parts/flounce.ts';
-import { clothInRepeats, lengthInRepeats } from '../../../../src/garment/parts/pattern-repeat.ts';
+import {
+  clothInRepeats,
+  lengthInRepeats,
+  lengthsInRepeats,
+} from '../../../../src/garment/parts/pattern-repeat.ts';
 import {
   clothOfPleat,
   cutPleats,
@@ -215,13 +219,13 @@ describe('bias', () => {
       lengthTicks: 3000 * cm,
       usableWidthTicks: 145 * cm,
       joinTicks: cm,
-      endsPieced: false,
+      ends: 'fall away' as const,
     };
     const cut = cutBias(job);
     expect(cms(cut.addsTicks) / 100).toBeCloseTo(2.022, 3);
     expect(cut.strips).toBe(15);
     expect(Math.round(cms(cut.clothTicks))).toBe(357);
-    expect(Math.round(cms(cutBias({ ...job, endsPieced: true }).clothTicks))).toBe(212);
+    expect(Math.round(cms(cutBias({ ...job, ends: 'pieced' }).clothTicks))).toBe(212);
   });
 
   // The problem of A Sewing Course for Teachers: velvet 20 in wide, bands of 4 in, a skirt of 3 yd.
@@ -231,13 +235,76 @@ describe('bias', () => {
       lengthTicks: 108 * inch,
       usableWidthTicks: 20 * inch,
       joinTicks: inch / 4,
-      endsPieced: false,
+      ends: 'fall away' as const,
     };
     const cut = cutBias(job);
     expect(inches(cut.addsTicks)).toBeCloseTo(27.58, 2);
     expect(cut.strips).toBe(4);
     expect(inches(cut.clothTicks)).toBeCloseTo(42.6, 1);
-    expect(inches(cutBias({ ...job, endsPieced: true }).clothTicks)).toBeCloseTo(22.6, 1);
+    expect(inches(cutBias({ ...job, ends: 'pieced' }).clothTicks)).toBeCloseTo(22.6, 1);
+  });
+
+  // Each strip is laid out in its end triangle by its corners: nothing here is taken from the formula.
+  it('takes shorter strips from the end triangles, each lying in it beside the one before', () => {
+    const [width, strip, join] = [145 * cm, 10 * cm, cm];
+    const job = { stripWidthTicks: strip, usableWidthTicks: width, joinTicks: join, ends: 'short' as const };
+    const seams = 2 * join * Math.SQRT2;
+    const one = cutBias({ ...job, lengthTicks: 3000 * cm });
+    expect(one.shorter.length).toBeGreaterThan(2);
+    one.shorter.forEach(({ addsTicks, count }, at) => {
+      expect(count).toBeLessThanOrEqual(2);
+      // The triangle has its right angle at (0, 0) and legs of the width; u runs along its long side, v away from it.
+      const at45 = (u: number, v: number) => {
+        const half = width / Math.SQRT2;
+        return [(half + u - v) / Math.SQRT2, (half - u - v) / Math.SQRT2] as const;
+      };
+      const edge = addsTicks + seams;
+      const [near, far] = [at * strip, (at + 1) * strip];
+      // Slanted by 45° at both ends the same way, as far to one side as the near edge lets it.
+      const start = -(width / Math.SQRT2 - near);
+      const corners = [
+        at45(start, near),
+        at45(start + edge, near),
+        at45(start + strip, far),
+        at45(start + strip + edge, far),
+      ];
+      for (const [x, y] of corners) {
+        expect(Math.min(x, y)).toBeGreaterThan(-3);
+        expect(x + y).toBeLessThan(width + 3);
+      }
+      // A tick more would leave the cloth at the far corner.
+      const [x, y] = at45(start + strip + edge + 4, far);
+      expect(Math.min(x, y)).toBeLessThan(0);
+    });
+    const got =
+      one.strips * one.addsTicks +
+      one.shorter.reduce((sum, { addsTicks, count }) => sum + addsTicks * count, 0);
+    expect(got + 40).toBeGreaterThan(3000 * cm);
+    // Fewer whole strips than without them, and none to spare.
+    expect(one.strips).toBeLessThan(15);
+    expect(one.clothTicks).toBeLessThan(
+      cutBias({ ...job, lengthTicks: 3000 * cm, ends: 'fall away' }).clothTicks,
+    );
+    const no = cutBias({ ...job, lengthTicks: 3000 * cm, shortestTicks: 300 * cm });
+    expect(no).toMatchObject({ strips: 15, shorter: [] });
+  });
+
+  it('comes off several lengths of cloth, the last one with what is left, each with triangles of its own', () => {
+    const job = {
+      stripWidthTicks: 10 * cm,
+      lengthTicks: 3000 * cm,
+      usableWidthTicks: 145 * cm,
+      joinTicks: cm,
+      ends: 'fall away' as const,
+    };
+    const { lengths, clothTicks } = cutBias({ ...job, stripsEach: 6 });
+    expect(lengths.map(({ strips, count }) => [strips, count])).toEqual([
+      [6, 2],
+      [3, 1],
+    ]);
+    // 6 × 14.142 + 145 cm twice, and 3 × 14.142 + 145 cm.
+    expect(lengths.map((one) => cms(one.clothTicks).toFixed(1))).toEqual(['229.9', '187.4']);
+    expect(cms(clothTicks)).toBeCloseTo(2 * 229.85 + 187.43, 1);
   });
 });
 
@@ -257,5 +324,15 @@ describe('a pattern that repeats', () => {
     expect(inches(clothInRepeats({ ...job, halfDrop: false }))).toBe(420);
     expect(inches(clothInRepeats({ ...job, halfDrop: true }))).toBe(433.5);
     expect(clothInRepeats({ ...job, count: 0, halfDrop: false })).toBe(0);
+  });
+
+  it('is placed anew on each piece of cloth, the last of which has what is left', () => {
+    const job = { heightTicks: 240, repeatTicks: 37, count: 7, halfDrop: false };
+    // Three each: 259 + 259 + 240.
+    expect(lengthsInRepeats(job, 3)).toEqual([
+      { holds: 3, clothTicks: 758, count: 2 },
+      { holds: 1, clothTicks: 240, count: 1 },
+    ]);
+    expect(lengthsInRepeats(job, 9)).toEqual([{ holds: 7, clothTicks: clothInRepeats(job), count: 1 }]);
   });
 });

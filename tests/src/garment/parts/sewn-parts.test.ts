@@ -6,6 +6,7 @@ import {
   laceLength,
   openingThrough,
   placketStrip,
+  underlapStrip,
 } from '../../../../src/garment/parts/closing.ts';
 import { planGathering } from '../../../../src/garment/parts/gathering-plan.ts';
 import { cutCage, straightHoops } from '../../../../src/garment/parts/hoops.ts';
@@ -27,6 +28,22 @@ describe('band and opening', () => {
       seamTicks: cm,
     });
     expect([cms(cut.lengthTicks), cms(cut.depthTicks)]).toEqual([79, 10]);
+  });
+
+  it('are faced apart, and an underlap reaches an inch below the opening (The New Dressmaker, 1921, p. 102)', () => {
+    const band = {
+      waistTicks: 28 * inch,
+      easeTicks: 0,
+      lapsTicks: 2 * inch,
+      finishedDepthTicks: 1.5 * inch,
+      seamTicks: inch / 2,
+    };
+    expect(cutWaistband(band)).toEqual({ lengthTicks: 31 * inch, depthTicks: 4 * inch });
+    expect(cutWaistband({ ...band, faced: true })).toEqual({
+      lengthTicks: 31 * inch,
+      depthTicks: 2.5 * inch,
+    });
+    expect(underlapStrip(10 * inch)).toBe(11 * inch);
   });
 
   // About two inches apart (The New Dressmaker, 1921, p. 101); a lap strip for 9 in is 18 long (Goodwin's Course, III).
