@@ -24,6 +24,7 @@ import { type ListenerOptions, NetworkListener } from './network/listener.ts';
 import { networkRoutes } from './network/routes.ts';
 import { orderRoutes } from './orders/routes.ts';
 import { pulseRoutes } from './pulse/routes.ts';
+import { samplerRoutes } from './sampler/routes.ts';
 import { setupRoutes } from './setup/routes.ts';
 import { readingRoutes } from './shelf/colour/routes.ts';
 import { ledgerRoutes } from './shelf/ledger/undo-routes.ts';
@@ -127,6 +128,7 @@ export function buildApp(
     room(hands, (own) => takeRoutes(own, house, { holdForTier, holdPage }));
     room(hands, (own) => todayRoutes(own, house));
     room(hands, (own) => helpRoutes(own, house));
+    room(hands, (own) => samplerRoutes(own, house));
     room(hands, (own) => unsentRoutes(own, house));
     room(hands, (own) => pulseRoutes(own, house));
   });

@@ -44,6 +44,7 @@ const STYLES = [
   'swatch-book',
   'unsent',
   'pulse',
+  'sampler',
   'print',
 ];
 

@@ -123,6 +123,7 @@ describe('a page', () => {
     '/cutting-table/G2/bench',
     ...GREAT,
     '/by-when',
+    '/shelf/wall',
   ])(
     '%s has nothing that axe finds, folded and unfolded, light on a phone and dark at a desk',
     async (path) => {
@@ -146,6 +147,30 @@ describe('a page', () => {
       expect(found).toEqual([]);
     },
   );
+
+  it('that shows every part once has nothing that axe finds, in light, dark and forced colours', async () => {
+    const found: string[] = [];
+    for (const [scheme, forced] of [
+      ['light', false],
+      ['dark', false],
+      ['light', true],
+    ] as const) {
+      await page.emulateMedia({ forcedColors: forced ? 'active' : 'none' });
+      await page.setViewportSize(forced ? DESK : PHONE);
+      await open(`/sampler?scheme=${scheme}`);
+      await page.evaluate(`for (const fold of document.querySelectorAll('main details')) fold.open = true`);
+      await page.evaluate(AXE);
+      // Colours that are forced are the device's, and what the page asked for is all that axe can read.
+      const rules = forced ? `{ rules: { 'color-contrast': { enabled: false } } }` : '{}';
+      found.push(
+        ...(await page.evaluate<string[]>(
+          `axe.run(${rules}).then(({ violations }) => violations.map(({ id, nodes }) => '${scheme} ' + id + ': ' + nodes[0].html))`,
+        )),
+      );
+    }
+    await page.emulateMedia({ forcedColors: null });
+    expect(found).toEqual([]);
+  });
 
   it('of every kind has targets of 44 px for a finger, and of 24 px or as far apart at a desk', async () => {
     // WCAG 2.2, 2.5.8: a circle of 24 px around a smaller target touches no other; links within a sentence are left out.

@@ -40,6 +40,7 @@ export const ROOM_ORDER = [
   'today',
   'garment-book',
   'help',
+  'sampler',
 ];
 
 export const sizeRule: Rule = ({ path, text }) => {
