@@ -14,7 +14,7 @@ export function changeFields(
   const suppliers = reader.all(reader.db.selectFrom('supplier').select(['id', 'name']).orderBy('name'));
   const blank = { value: '', label: 'none' };
   return {
-    lost: optionalDay({ label: 'A day is lost', hint: 'The workroom is closed on it.' }),
+    lost: optionalDay({ label: 'A day is lost' }),
     supplier: optionalId('a supplier', {
       label: 'A supplier is late',
       options: [blank, ...suppliers.map(({ id, name }) => ({ value: String(id), label: name }))],
@@ -22,7 +22,7 @@ export function changeFields(
     days: optionalWhole({ min: 1, max: 365, label: 'Days later', unit: 'days', size: 'short' }),
     failed: optionalId('a garment', {
       label: 'A bath fails',
-      hint: 'One bath is dyed again, for this garment.',
+      hint: 'One bath is dyed again.',
       options: [
         blank,
         ...garments.map(({ id, code, name }) => ({ value: String(id), label: `${code} ${name}` })),

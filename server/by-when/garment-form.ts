@@ -15,11 +15,11 @@ export const GARMENT_WORK_FIELDS = {
   sewing: optionalReading((typed) => readHours(typed, MOST_SEWING_MINUTES), {
     label: 'Sewing, all of it',
     unit: 'h',
-    hint: 'Blank: as worked out from the tiers, the parts and your rates.',
+    hint: 'Blank: as worked out.',
   }),
   fitting: optionalDay({
     label: 'Last fitting on',
-    hint: 'Where a day was agreed. Blank: so many days before it is due as Days and hours say.',
+    hint: 'Blank: as Days and hours say.',
   }),
 };
 

@@ -40,44 +40,44 @@ export const WORK_DAY_FIELDS = {
   table: optionalReading((typed) => readTableHours(typed), {
     label: 'Cutting table, hours a day',
     unit: 'h',
-    hint: 'Over all tables that are cut at together.',
+    hint: 'All tables together.',
   }),
   strips: optionalWhole({
     min: 1,
     max: 6000,
     label: 'Strips cut in an hour',
-    hint: 'With laying out and marking. Blank: as measured.',
+    hint: 'Blank: as measured.',
   }),
   baths: optionalWhole({
     min: 1,
     max: 24,
     label: 'Baths a pot takes in a day',
-    hint: 'Blank: 1. The pots are those of the dye bench.',
+    hint: 'Blank: 1.',
   }),
   drying: wholeField({
     ...DAYS,
     label: 'Drying after a dye bath',
-    hint: 'Every day counts. 1: cut on the next day.',
+    hint: 'Calendar days. 1: cut the next day.',
   }),
   swatch: wholeField({
     ...DAYS,
     label: 'Swatch and its approval',
-    hint: 'Days open, before a shade is dyed.',
+    hint: 'Working days.',
   }),
   receiving: wholeField({
     ...DAYS,
     label: 'Receiving, inspecting, washing',
-    hint: 'Days open, after a delivery.',
+    hint: 'Working days, after a delivery.',
   }),
   spare: wholeField({
     ...DAYS,
     label: 'Spare for a delivery',
-    hint: 'Where a supplier has no record yet. Every day counts.',
+    hint: 'Calendar days, for a supplier with no record.',
   }),
   finishing: wholeField({
     ...DAYS,
     label: 'From the last fitting to the due day',
-    hint: 'Days open, for what the fitting finds.',
+    hint: 'Working days.',
   }),
 };
 
@@ -139,8 +139,8 @@ export function closedFields(reader: Reader) {
   );
   return {
     from: optionalDay({ label: 'From', required: true }),
-    to: optionalDay({ label: 'To', hint: 'Blank: that day alone.' }),
-    why: optionalText({ max: 60, label: 'Why', hint: 'Such as a holiday.' }),
+    to: optionalDay({ label: 'To' }),
+    why: optionalText({ max: 60, label: 'Why' }),
     person_id: optionalId('who is away', {
       label: 'Who',
       options: [

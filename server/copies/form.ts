@@ -11,14 +11,13 @@ const HOURS = Array.from({ length: 24 }, (_, hour) => String(hour));
 export const COPY_RULES = z.strictObject({
   hour: choiceField(HOURS, 'an hour', {
     label: 'Made at',
-    hint: 'Where the machine sleeps then, after it woke.',
     options: HOURS.map((hour) => ({ value: hour, label: `${hour.padStart(2, '0')}:00` })),
   }),
   second: optionalText({
     max: 500,
     label: 'Second place',
     size: 'long',
-    hint: 'A folder of its own on another drive or machine, by its whole path. Blank: none.',
+    hint: 'Its full path, on another drive or computer. Blank: none.',
   }),
 });
 

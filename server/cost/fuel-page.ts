@@ -37,13 +37,12 @@ function fuelFields({ currency }: Asker) {
       max: MOST_MINOR,
       what: 'price',
       label: 'A kilowatt-hour of heat',
-      hint: 'Of electricity or gas, as the bill says.',
     }),
     hour: optionalMoney(currency, {
       max: MOST_MINOR,
       what: 'price',
       label: 'An hour of work',
-      hint: 'Counted when dyeing is compared with buying; a dyed length does not carry it.',
+      hint: 'Used only to compare dyeing with buying.',
     }),
     auxiliaries: rowsField(row, { min: 0, max: 100, what: 'auxiliaries' }),
   };

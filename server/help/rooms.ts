@@ -56,6 +56,15 @@ export const ROOM_HELP: Readonly<Record<Room, RoomHelp>> = {
       word('Needed', 'What open garments will cut of what is free.'),
       word('To spare', 'What may be taken without breaking a promise or a need.'),
       word('Coming', 'On order, in the pot, or planned to be dyed.'),
+      word(
+        'Recount',
+        'Measure the whole piece: the difference is entered, and its cost stays with what is left.',
+      ),
+      word('Split', 'A length becomes a remnant with a code of its own, of the same lot.'),
+      word(
+        'Lots that meet',
+        'Lots close enough in colour for one shade of a garment; between the two limits somebody looks.',
+      ),
       word('At the pleater', 'Sent out to be pleated: held until it is back, then cut off its piece.'),
     ],
     sums: [
@@ -77,6 +86,16 @@ export const ROOM_HELP: Readonly<Record<Room, RoomHelp>> = {
       word('Part', 'What a garment has besides tiers: a band, a cage, a flounce, pleats, a lining.'),
       word('Fullness', 'Flat length for each length that it is gathered onto: 3 is three times as long.'),
       word('Strip', 'One rectangle to cut.'),
+      word(
+        'Foundation layer',
+        'A layer larger than the form by its ease at every drop; tiers may hang from it.',
+      ),
+      word(
+        'Opening',
+        'How deep the garment opens below the waist: rings that it goes through become open bands.',
+      ),
+      word('Heading', 'What stands above the gathering.'),
+      word('Overlap', 'How far a tier covers the next one down.'),
       word('Colour block', 'A run of strips of one shade in a tier’s repeating order.'),
       word('Seam allowance', 'What goes into each seam, at both ends of a strip.'),
       word('Cut size', 'A strip with its allowances, as it is cut.'),
@@ -117,6 +136,10 @@ export const ROOM_HELP: Readonly<Record<Room, RoomHelp>> = {
       word('Price break', 'A lower price from a certain length on.'),
       word('Cut fee', 'What a supplier takes for each length that is cut off.'),
       word('Added costs', 'Freight, cut fees and tax that you can’t reclaim.'),
+      word(
+        'Terms',
+        'What holds for all of a supplier: discount, cut fees, least order, tax, what may go back.',
+      ),
       word('Receipt', 'What came on one day for an order.'),
       word('Basket', 'What is short, shared out to suppliers at the least cost.'),
       word('Claim note', 'What was short or faulty, to send to the supplier.'),
@@ -143,6 +166,11 @@ export const ROOM_HELP: Readonly<Record<Room, RoomHelp>> = {
       ),
       word('Swatch', 'A small piece dyed or kept to judge a shade, a recipe or a lot.'),
       word('Graded series', 'Several depths of one colour, told apart step by step.'),
+      word('Top-up', 'Water added to a bath; each filling adds to those before.'),
+      word(
+        'By its label',
+        'A paint, transfer or union dye is worked by the label’s own dose, heat and time.',
+      ),
       word('Undyed lot', 'A lot of cloth that may be dyed.'),
     ],
     sums: [

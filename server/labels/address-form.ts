@@ -28,7 +28,7 @@ const address = field((typed, refuse) => {
 export const ADDRESS_FIELDS = {
   address: asked(address, {
     label: 'Address of this workroom',
-    hint: 'What a phone in the workroom must open to reach Clothroom. Labels that were printed before a change are listed here.',
+    hint: 'What a phone opens to reach Clothroom.',
     maxlength: 120,
   }),
 };

@@ -19,7 +19,7 @@ const RUN_FIELDS = {
     max: 20_000,
     what: 'What the labels are for',
     label: 'Labels for',
-    hint: 'Codes of pieces and batches, and names of places: one a line, or with commas between.',
+    hint: 'Codes and names of places, one a line or with commas.',
     lines: true,
     rows: 8,
   }),
@@ -28,7 +28,7 @@ const RUN_FIELDS = {
     min: 1,
     max: 200,
     label: 'Start at label',
-    hint: 'Counted row by row, for a sheet that was begun.',
+    hint: 'Row by row, on a sheet already begun.',
     size: 'short',
   }),
 };

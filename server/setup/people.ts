@@ -24,7 +24,7 @@ const PERSON_FIELDS = {
   }),
   role: choiceField(['', 'keeper', 'hand'], 'the role', {
     label: 'May, while the network is on',
-    hint: 'A keeper may do everything. A hand cuts, holds and logs, and sees no prices.',
+    hint: 'A hand cuts, holds and logs, and sees no prices.',
     options: [
       { value: 'keeper', label: 'do everything (keeper)' },
       { value: 'hand', label: 'cut, hold and log (hand)' },

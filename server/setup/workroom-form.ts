@@ -16,7 +16,7 @@ import type { Page } from '../web/page-frame.ts';
 
 const LENGTH_SYSTEM = choiceField(['metric', 'imperial'], 'the units', {
   label: 'Lengths are shown in',
-  hint: 'What is stored is exact in both, and never rewritten. Each person may choose their own under People.',
+  hint: 'Each person may choose their own under People.',
   options: [
     { value: 'metric', label: 'metres and centimetres' },
     { value: 'imperial', label: 'yards and inches' },
@@ -24,7 +24,7 @@ const LENGTH_SYSTEM = choiceField(['metric', 'imperial'], 'the units', {
 });
 const CURRENCY = currencyField('', {
   label: 'Currency',
-  hint: 'Currency code, such as EUR. It stays once a price is booked.',
+  hint: 'Such as EUR. Fixed once a price is booked.',
 });
 
 function workroomFields({ units }: Asker) {
@@ -35,7 +35,7 @@ function workroomFields({ units }: Asker) {
     useful_remnant: optionalLength(sizeUnit(units), {
       max: 1000 * TICKS_PER.m,
       label: 'Shortest useful remnant',
-      hint: 'What is left of a piece below this counts as used.',
+      hint: 'Shorter ends count as used.',
     }),
   };
 }

@@ -31,20 +31,20 @@ export const SUPPLY_DEEDS = {
   hold: {
     resource: 'holds',
     title: 'Hold for a garment',
-    hint: 'What is held is promised to the garment: nobody else may use it.',
+    hint: '',
     button: 'Hold it',
   },
   use: { resource: 'uses', title: 'Use some', hint: '', button: 'Enter the use' },
   release: {
     resource: 'releases',
     title: 'Release what is held',
-    hint: 'It is free for others again. Leave the amount blank for all of it.',
+    hint: 'Blank: all of it.',
     button: 'Release it',
   },
   count: {
     resource: 'counts',
     title: 'Count',
-    hint: 'Weigh, measure or count one lot. The difference is entered; what was paid stays with what is left.',
+    hint: 'Weigh, measure or count one lot.',
     button: 'Enter the count',
   },
   'write-off': { resource: 'write-offs', title: 'Write off', hint: '', button: 'Write off' },

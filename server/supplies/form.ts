@@ -27,7 +27,7 @@ function supplyFields(reader: Reader, units: Units) {
       max: 120,
       label: 'Name',
       what: 'The name',
-      hint: 'Named as a part of a garment wants it, such as Steel, it is counted against that.',
+      hint: 'As parts of garments name it, such as Steel.',
     }),
     kind: choiceField(SUPPLY_KINDS, 'the kind', {
       label: 'Kind',
@@ -41,7 +41,6 @@ function supplyFields(reader: Reader, units: Units) {
       max: LONGEST_AMOUNT,
       label: 'Least to keep',
       size: 'short',
-      hint: 'Below this it counts as low.',
     }),
     place_id: optionalChosen(placeChoices(reader), 'a place', { label: 'Place', blank: 'no place' }),
     supplier_id: optionalChosen(supplierChoices(reader), 'a supplier', {
@@ -55,7 +54,7 @@ function supplyFields(reader: Reader, units: Units) {
         kind: 'select',
         options: withBlank([...dyeChoices(reader), ...WHAT_CHOICES], 'not in recipes'),
         required: false,
-        hint: 'Then it goes down by itself when it is weighed for a bath.',
+        hint: 'It then goes down as baths are weighed.',
       },
     ),
     note: optionalText({ max: 2000, lines: true, label: 'Note', rows: 2, size: 'long' }),

@@ -86,7 +86,7 @@ describe('three lays cut while nothing answers', () => {
     await cutOnDevice(3);
     expect(await slips()).toMatch(/^Not sent yet 3 entries are kept on this device and sent once/);
     expect(await slips()).toContain(`Lay 2 of Petticoat, from ${bolt.code}, done at`);
-    expect(await page.locator('[data-turn]').textContent()).toContain('Every lay of this page is kept');
+    expect(await page.locator('[data-turn]').textContent()).toContain('Every lay is kept');
     expect(cuts()).toEqual([]);
     await served.serve();
     await expect.poll(() => cuts().length, { timeout: 15_000 }).toBe(3);

@@ -32,7 +32,7 @@ export function basketFields(reader: Reader, asker: Asker) {
     spare: optionalPercent({ maxBp: WHOLE_SHARE_BP, label: 'Spare' }),
   });
   return {
-    needed_by: optionalDay({ label: 'Wanted by', hint: 'Offers that come later are left out.' }),
+    needed_by: optionalDay({ label: 'Wanted by' }),
     // The total that was seen when the drafts are asked for; the needs alone have none.
     total_minor: optionalWhole({ min: 0, max: 1_000_000_000_000 }),
     needs: rowsField(need, { min: 0, max: MOST_NEEDS, what: 'needs', spare: BLANK_NEEDS }),

@@ -65,7 +65,7 @@ export function layForm(units: Units, places: readonly Choice[]) {
       min: 1,
       max: MOST_LENGTH_TICKS,
       label: 'Actual length used',
-      hint: 'Measured from the free end. If more was used, lays at the end of the piece may fall out.',
+      hint: 'Measured from the free end.',
     }),
     keep_0: keep,
     keep_1: keep,

@@ -156,13 +156,12 @@ export function quickFields(bare: { length: LengthUnit; size: LengthUnit }) {
     useful: optionalLength(bare.size, {
       ...most,
       label: 'Shortest useful remnant',
-      hint: 'A shorter end counts as used.',
     }),
     table: optionalLength(bare.length, {
       ...most,
       min: 1,
       label: 'Length of the table',
-      hint: 'No lay is longer. Blank: 3 m.',
+      hint: 'Blank: 3 m.',
     }),
     flaws: choiceField(['', 'straddle', 'skip'], 'straddle or skip', {
       label: 'At a flaw',
@@ -181,7 +180,7 @@ export function quickFields(bare: { length: LengthUnit; size: LengthUnit }) {
     plies: optionalWhole({ min: 1, max: 100, label: 'Plies cut at once' }),
     wish: choiceField(['', 'least length', ...WISHES], 'least length, fewest lays or longest remnants', {
       label: 'Plan for',
-      hint: 'A wish costs a tenth more cloth at most; its price is told.',
+      hint: 'Costs a tenth more cloth at most.',
       options: [
         { value: '', label: 'least length' },
         { value: 'fewest lays', label: 'fewest different lays' },
@@ -199,7 +198,7 @@ export function quickFields(bare: { length: LengthUnit; size: LengthUnit }) {
       min: 1,
       max: MOST_SECONDS,
       label: 'Seconds to try harder',
-      hint: 'Up to 60. Blank: the same plan each time, mostly within two seconds.',
+      hint: 'Up to 60. Blank: about two.',
     }),
     seed: field((typed, refuse) => {
       if (typed === '') return null;

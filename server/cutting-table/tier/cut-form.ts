@@ -57,7 +57,6 @@ export function cutForm(units: Units, places: readonly Choice[]) {
     why: optionalText({
       max: 200,
       label: 'Note',
-      hint: 'Any deviation from the plan.',
       size: 'long',
     }),
     size: optionalText({ max: 40 }),

@@ -84,7 +84,7 @@ export function releaseForm(units: Units) {
       min: 1,
       max: MOST_LENGTH_TICKS,
       label: 'Length to release',
-      hint: 'Blank releases all of it.',
+      hint: 'Blank: all of it.',
     }),
   });
 }

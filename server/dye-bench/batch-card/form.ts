@@ -36,7 +36,7 @@ export const BATCH_CARD = z
       label: 'Water topped up',
       unit: 'L',
       size: 'short',
-      hint: 'Each filling adds to what was topped up before.',
+      hint: 'Adds to earlier top-ups.',
     }),
     ph_start: phOf('start'),
     ph_middle: phOf('middle'),
@@ -59,7 +59,7 @@ export const BATCH_CARD = z
     light_note: optionalText({
       max: 500,
       label: 'Which lights, and what is off',
-      hint: 'Such as north window; lamp and filter; redder, duller. Dry, in one layer and two, over the lining.',
+      hint: 'Judge dry cloth. Such as: north window, redder, duller.',
       size: 'long',
     }),
     tests: numberedRows(

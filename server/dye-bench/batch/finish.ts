@@ -48,7 +48,7 @@ export function finishForm(reader: Reader, { units, currency }: Asker) {
     cost: optionalMoney(currency, {
       label: 'What the dyeing cost',
       what: 'price',
-      hint: 'It goes to the lengths that come back, by what was sent of each. Blank adds nothing.',
+      hint: 'Shared by the lengths sent.',
     }),
   });
 }

@@ -25,12 +25,12 @@ export function amountFields(units: Units) {
     scale: optionalReading(readScale, {
       label: 'All of this cloth weighs',
       unit: 'g',
-      hint: 'It goes before length × width × mass per area.',
+      hint: 'Used in place of length × width × mass per area.',
     }),
     basis: weighedField(),
     ratio: optionalReading(readBatchRatio, {
       label: 'Liquor ratio for this batch',
-      hint: 'Blank: the recipe’s, longer where sheer cloth wants it.',
+      hint: 'Blank: the recipe’s, more for sheer cloth.',
     }),
     strip: optionalLength(lengthUnit(units), {
       min: 1,
@@ -42,12 +42,10 @@ export function amountFields(units: Units) {
       min: 1,
       max: 10_000,
       label: 'Strips wanted',
-      hint: 'To be told what to send for them.',
     }),
     swatch: optionalLength(sizeUnit(units), {
       max: MOST_LENGTH_TICKS,
       label: 'Test swatch',
-      hint: 'Length sent along for it.',
     }),
     also: optionalReading(readFibreNames, ALSO_ASKS),
     parts: partsField('5 5 4; blank for alike.'),

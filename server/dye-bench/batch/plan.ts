@@ -83,7 +83,6 @@ export function batchPlanForm(reader: Reader, asker: Asker) {
       label: 'Cloths shown',
       kind: 'select',
       filter: true,
-      hint: 'Takes effect when it is worked out.',
     }),
     shade: optionalText({ max: 20 }),
     wanted: optionalText({
@@ -91,11 +90,9 @@ export function batchPlanForm(reader: Reader, asker: Asker) {
       label: 'Length wanted after dyeing',
       size: 'short',
       unit: lengthUnit(asker.units),
-      hint: 'To be told what to send for it.',
     }),
     over: tickField({
       label: 'Dyed pieces too, to overdye their shade',
-      hint: 'Such as to bring up a shade after rinsing.',
     }),
   });
 }

@@ -77,7 +77,7 @@ function labelFields(reader: Reader) {
     ),
     liquor_ratio: readingField(readLiquorRatio, {
       label: 'Bath, liquor or paste',
-      hint: 'Litres to a kilogram of cloth: 1:20 for a bath, 1:1 for a paste. Off paper there is none: 1:1.',
+      hint: '1:20 for a bath; 1:1 for a paste or paper.',
     }),
     temperature: readingField(readTemperature, {
       label: 'Temperature of the bath, or of the room',
@@ -102,7 +102,7 @@ function labelFields(reader: Reader) {
     shrinkage: percentField({
       maxBp: MOST_SHRINKAGE_BP,
       label: 'Shrinkage to allow for',
-      hint: 'Do a marked square of this cloth and measure it.',
+      hint: 'Test a marked square of this cloth first.',
     }),
     note: optionalText({
       max: 2000,
@@ -110,7 +110,7 @@ function labelFields(reader: Reader) {
       label: 'What the label says',
       rows: 5,
       size: 'long',
-      hint: 'Word for word: order, doses, heats, times, its batch, and where the photo of it is kept.',
+      hint: 'Word for word: order, doses, heat, times.',
     }),
   };
 }

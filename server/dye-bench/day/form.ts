@@ -25,7 +25,6 @@ export function dayForm(reader: Reader) {
     baths: numberedRows(row, { min: 1, max: MOST_BATHS_IN_DAY, what: 'baths' }),
     fit: tickField({
       label: 'Fit in the baths without a time',
-      hint: 'Each as soon as its pot is free, one after another.',
     }),
   });
 }

@@ -28,14 +28,13 @@ export function dipForm({ units }: Pick<Asker, 'units'>) {
       max: MOST_LENGTH_TICKS,
       what: 'height',
       label: `Height of the gradient (${sizeUnit(units)})`,
-      hint: 'From where the colour begins to the deep edge.',
     }),
     minutes: wholeField({
       min: 1,
       max: 600,
       label: 'The deep edge is under for',
       unit: 'min',
-      hint: 'Try it on a strip first: the label knows no gradient.',
+      hint: 'Try it on a strip first.',
     }),
   });
 }
@@ -46,6 +45,5 @@ export const DIP_MOVE = z.strictObject({
     max: 500,
     label: 'Note',
     size: 'long',
-    hint: 'Such as the dye added before this move.',
   }),
 });

@@ -45,7 +45,7 @@ export function dyeForm(currency: string) {
     strength: optionalQuantity(readStrength, {
       label: 'Strength',
       unit: '%',
-      hint: 'Of the maker’s standard, if the label says. Amounts are of the dye as it stands in the tub.',
+      hint: 'Of the maker’s standard. Amounts are of dye as it is in the tub.',
     }),
     lot: optionalText({ max: 120, label: 'Lot on the tub', size: 'short' }),
     price: optionalMoney(currency, { label: 'Price' }),
@@ -57,7 +57,7 @@ export function dyeForm(currency: string) {
       label: 'What the label says',
       rows: 3,
       size: 'long',
-      hint: 'Temperature, salt, acid, limits: these go before the figures given here.',
+      hint: 'Temperature, salt, acid, limits: the label counts first.',
     }),
   });
 }

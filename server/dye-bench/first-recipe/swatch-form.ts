@@ -28,7 +28,6 @@ export function dyedSwatchForm(reader: Reader) {
       cloth_id: chosenField(clothChoices(reader), 'a cloth', { label: 'Cloth' }),
       ground_id: chosenField(groundChoices(reader), 'the undyed ground', {
         label: 'Dyed on',
-        hint: 'The undyed ground below the dye.',
       }),
       dyes: numberedRows(
         {

@@ -41,7 +41,6 @@ export const MAKER_LABEL = z.strictObject({
   source: optionalText({
     max: 200,
     label: 'Which label',
-    hint: 'Such as tub of 250 g, bought 2026.',
     size: 'long',
   }),
   start: optionalReading(readOpenHeat, { label: 'Set the bath at', unit: '°C' }),

@@ -32,7 +32,7 @@ export const BY_HAND = z.strictObject({
     label: 'What, in which form',
     kind: 'select',
     options: withBlank(WHAT_CHOICES, 'Choose'),
-    hint: 'Of something else choose its group, by its safety data sheet.',
+    hint: 'For something else, take its group from its safety data sheet.',
   }),
   name: optionalText({ max: 120, label: 'Its name on the label' }),
   amount: textField({ max: 64, label: 'Amount', what: 'The amount', size: 'short' }),

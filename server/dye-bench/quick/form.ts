@@ -64,12 +64,10 @@ export const QUICK = z.strictObject({
     label: 'Reactive group',
     kind: 'select',
     options: withBlank(reactiveGroups(), 'None'),
-    hint: 'Of a reactive dye.',
   }),
   depth: optionalChoice(DEPTH_CHOICES, 'a depth', {
     label: 'Depth',
     blank: 'As the dyes below say',
-    hint: 'Where no dye is typed.',
   }),
   also: optionalReading(readFibreNames, ALSO_ASKS),
   dyes: numberedRows(
@@ -123,7 +121,6 @@ export const QUICK = z.strictObject({
     min: 1,
     max: 10_000,
     label: 'Strips of this cloth',
-    hint: 'So that no bath gets a broken one.',
   }),
   parts: partsField('5 5 4; blank for alike'),
   heater: optionalReading(readPower, { label: 'Heater', hint: '2 kW or 1500 W' }),
@@ -134,9 +131,8 @@ export const QUICK = z.strictObject({
   efficiency: optionalReading((typed) => positive(readShare(typed), 'Some of the power reaches the bath.'), {
     label: 'Efficiency',
     unit: '%',
-    hint: 'Where you measured it.',
   }),
-  water: optionalReading(readTemperature, { label: 'Cold water', unit: '°C', hint: '15 if blank' }),
+  water: optionalReading(readTemperature, { label: 'Cold water', unit: '°C', hint: 'Blank: 15.' }),
   balance: optionalReading((typed) => positive(readMass(typed, 'g'), 'A balance has some step.'), {
     label: 'Balance reads to',
     unit: 'g',
@@ -144,7 +140,7 @@ export const QUICK = z.strictObject({
   left: optionalReading((typed) => readMass(typed, 'g'), {
     label: 'Dye left in the liquor',
     unit: 'g',
-    hint: 'After dyeing, to be told how much went onto the cloth.',
+    hint: 'After dyeing.',
   }),
   sheer: tickField({ label: 'Sheer: organza, tulle, net or chiffon' }),
 });

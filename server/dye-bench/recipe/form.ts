@@ -66,7 +66,7 @@ function forWhatFields(reader: Reader) {
 export const ALSO_ASKS = {
   label: 'Thread, trim or lining in the bath',
   size: 'mid',
-  hint: 'Their fibres, such as cotton, elastane. What they do not stand counts, however little there is of them.',
+  hint: 'Their fibres, such as cotton, elastane: the bath must suit these too.',
 } as const;
 
 /** What a version of a recipe may change, asked for with what is offered for what is typed and for its fibre. */
@@ -168,7 +168,6 @@ export function copyRecipeForm(reader: Reader, typed: Typed = {}, offer = offerF
     cloth_id: optionalChosen(clothChoices(reader), 'a cloth', {
       label: 'Cloth it is for',
       blank: 'Any of this fibre',
-      hint: 'All its fibres are checked; “Suggest figures” takes its fibre.',
     }),
   });
 }
@@ -208,7 +207,7 @@ function methodField(dyeClass: DyeClass | null, methods: readonly string[], type
     kind: 'select',
     options: withBlank(groups, 'Another, by the label'),
     required: false,
-    hint: 'It stands on the label. What is offered follows from it.',
+    hint: 'As the label says.',
   });
 }
 

@@ -38,7 +38,6 @@ export const SWATCH_FIELDS = {
     label: 'Swatch note',
     kind: 'text',
     size: 'long',
-    hint: 'Such as where the swatch or its photograph lies.',
   }),
 };
 

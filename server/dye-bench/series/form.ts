@@ -35,33 +35,31 @@ export function seriesForm(reader: Reader, { units }: Asker) {
     cloth_id: chosenField(
       readGroundCloths(reader).map(({ id, name }) => ({ value: String(id), label: name })),
       'a cloth',
-      { label: 'Cloth', hint: 'With an undyed length that is free.' },
+      { label: 'Cloth' },
     ),
-    first: optionalReading(readOwf, { label: 'First depth', unit: '%', hint: 'All dyes together.' }),
+    first: optionalReading(readOwf, { label: 'First depth', unit: '%' }),
     last: optionalReading(readOwf, { label: 'Last depth', unit: '%' }),
     steps: optionalWhole({
       min: LEAST_STEPS,
       max: MOST_STEPS,
       label: 'Steps',
-      hint: 'In equal ratios between the two.',
     }),
     depths: optionalReading(readLadder, {
       label: 'Or chosen depths, %',
-      hint: 'Such as 0.1/0.2/0.4/0.8/1.6, in place of first, last and steps.',
+      hint: 'Such as 0.1/0.2/0.4, in place of first, last and steps.',
     }),
     most: optionalReading(readOwf, {
       label: 'The label’s deepest shade',
       unit: '%',
-      hint: 'To be warned near it.',
     }),
     vessel_id: chosenField(vesselChoices(reader), 'a vessel', {
       label: 'Vessel',
-      hint: 'One pot after another, from pale to deep.',
+      hint: 'From pale to deep.',
     }),
     garment_id: optionalChosen(garmentChoices(reader), 'a garment', {
       label: 'Lengths from the tiers of',
       blank: 'Lengths are typed',
-      hint: 'Its shades in this cloth, from the waist down, are the steps.',
+      hint: 'Its shades in this cloth, from the waist down.',
     }),
     swatch: optionalReading((typed) => readMass(typed, 'g'), {
       label: 'Swatch of each step',
@@ -71,7 +69,7 @@ export function seriesForm(reader: Reader, { units }: Asker) {
     due_on: optionalDay({ label: 'Wanted by' }),
     mixing: tickField({
       label: 'A step may take two lots',
-      hint: 'Only where no one lot holds it; its batch then warns.',
+      hint: 'Only where no one lot is long enough.',
     }),
     rows: numberedRows(
       {

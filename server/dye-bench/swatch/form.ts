@@ -32,17 +32,15 @@ export function swatchJobForm(reader: Reader) {
     lot_id: chosenField(lotsToSwatch(reader), 'a lot', {
       label: 'Cloth and lot',
       blank: 'Choose a lot',
-      hint: 'Undyed lots on hand first, then those dyed here.',
     }),
     mass: readingField((typed) => readMass(typed, 'g'), {
       label: 'Each swatch weighs',
       unit: 'g',
-      hint: '5 g or more; every one alike.',
+      hint: '5 g or more.',
     }),
     lab_ratio: readingField(readLiquorRatio, { label: 'Liquor ratio of the swatch' }),
     bulk_ratio: readingField(readLiquorRatio, {
       label: 'Liquor ratio of the pot',
-      hint: 'The same tells most.',
     }),
     swatches: swatchRows(reader),
     lots: numberedRows(
@@ -103,19 +101,18 @@ export function swatchResultForm(swatches: readonly Choice[]) {
         label: 'In which light',
         what: 'The light',
         suggest: LIGHTS,
-        hint: 'A shade for the stage is seen in stage light too.',
+        hint: 'Stage light too, for the stage.',
       }),
       state: choiceField(STATES, 'whether it was wet or dry', {
         label: 'Wet or dry',
         options: STATES.map((value) => ({ value, label: value })),
-        hint: 'Dry counts; most shades are deeper wet.',
+        hint: 'Most shades are deeper wet.',
       }),
       ...labFields({ required: false }),
       viewing: viewingField({ required: false }),
       photo: optionalText({
         max: 200,
         label: 'Photograph',
-        hint: 'Its file name, or where it lies.',
       }),
       note: optionalText({ max: 2000, lines: true, label: 'Note', kind: 'text', size: 'long' }),
     })

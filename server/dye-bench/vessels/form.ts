@@ -39,19 +39,19 @@ export const VESSEL = z.strictObject({
   volume: readingField(readBrim, {
     label: 'Volume to the brim',
     unit: 'L',
-    hint: 'Liquor and cloth fill two thirds of it at the boil, three quarters below.',
+    hint: 'Caution: fill it to ⅔ for the boil, to ¾ below.',
   }),
   pots: optionalWhole({
     min: 1,
     max: 20,
     label: 'Pots alike',
-    hint: 'One pot holds one bath at a time. Blank: one.',
+    hint: 'Blank: one.',
   }),
   material: optionalChoice(MATERIAL_CHOICES, 'what it is made of', { label: 'Made of', blank: 'Not said' }),
   empty: optionalReading((typed) => readMass(typed, 'kg'), {
     label: 'Empty it weighs',
     unit: 'kg',
-    hint: 'The pot is heated too.',
+    hint: 'Empty.',
   }),
   heater_kind: optionalChoice(HEATER_CHOICES, 'the kind of heater', { label: 'Heated by', blank: 'None' }),
   heater: optionalReading(readPower, { label: 'Power', hint: '2 kW or 1500 W' }),
@@ -60,7 +60,6 @@ export const VESSEL = z.strictObject({
     lines: true,
     label: 'Note',
     kind: 'text',
-    hint: 'Where it stands, what to beware of.',
   }),
 });
 
@@ -75,7 +74,7 @@ export const BALANCE = z.strictObject({
   off: readingField(readOff, {
     label: 'An amount may be off by',
     unit: '%',
-    hint: '5 % is our rule; a weavers’ study group works to 2 %.',
+    hint: 'Our rule: 5 %.',
   }),
 });
 

@@ -25,13 +25,12 @@ export function measureFields(garment: Garment, units: Units) {
       min: 1,
       max: MOST_DROP_TICKS,
       label: 'Waist to its lower edge',
-      hint: 'Down the surface, as it hangs on the stand.',
+      hint: 'Down the surface, on the stand.',
     }),
     note: optionalText({
       max: 300,
       label: 'Note',
       size: 'long',
-      hint: 'Such as: the floor is 4 cm nearer at the back.',
     }),
   };
 }

@@ -51,7 +51,7 @@ export function garmentFields(units: Units) {
       max: MOST_DROP_TICKS,
       what: 'ease',
       label: 'Foundation layer larger by',
-      hint: 'Round, at every drop. A tier may hang from it instead of the form.',
+      hint: 'Added to every girth.',
     }),
     front_drop: optionalLength(unit, { ...drop, label: 'Front' }),
     side_drop: optionalLength(unit, { ...drop, label: 'Side' }),
@@ -60,7 +60,7 @@ export function garmentFields(units: Units) {
       min: 1,
       max: MOST_DROP_TICKS,
       label: 'Depth of the opening',
-      hint: 'Below the waist. Rings that it goes through become open bands.',
+      hint: 'Below the waist.',
     }),
     fastening: choiceOrFirst(FASTENINGS, 'what closes it', {
       label: 'Closed by',
@@ -70,21 +70,18 @@ export function garmentFields(units: Units) {
       min: 1,
       max: MOST_DROP_TICKS,
       label: 'Spacing of fasteners',
-      hint: 'Of hooks, snaps or buttons.',
     }),
     over: optionalLength(unit, {
       min: 1,
       max: MOST_GIRTH_TICKS,
       label: 'Put on over a girth of',
-      hint: 'Hips or shoulders, the larger.',
+      hint: 'Hips or shoulders, whichever is larger.',
     }),
     meet: optionalColourDifference(USUAL_BANDS.meetCenti, {
       label: 'Lots may meet within ΔE00',
-      hint: 'Where a colour block takes lots that meet.',
     }),
     apart: optionalColourDifference(USUAL_BANDS.apartCenti, {
       label: 'Keep lots apart above ΔE00',
-      hint: 'Between the two, somebody looks.',
     }),
     ...sentUnseen,
   };
@@ -92,10 +89,7 @@ export function garmentFields(units: Units) {
 
 const FASTENING_CHOICES = FASTENINGS.map((value) => ({ value, label: value === 'zip' ? 'a zip' : value }));
 
-function optionalColourDifference(
-  usualCenti: number,
-  asking: { readonly label: string; readonly hint: string },
-) {
+function optionalColourDifference(usualCenti: number, asking: { readonly label: string }) {
   const read = field((typed, refuse) => {
     if (typed.trim() === '') return usualCenti;
     const difference = readColourDifference(typed);

@@ -61,7 +61,6 @@ export function newGarmentFields(units: Units, choices: NewChoices) {
     overlap: optionalLength(sizeUnit(units), {
       max: MOST_DROP_TICKS,
       label: 'Overlap',
-      hint: 'How far each covers the next.',
     }),
     seam_kind: choiceOrFirst(SEAM_KINDS, 'a kind of seam', { label: 'Seams', options: seamKinds }),
     lower_edge: choiceOrFirst(['narrow', ...LOWER_EDGES], 'a lower edge', {
@@ -71,7 +70,7 @@ export function newGarmentFields(units: Units, choices: NewChoices) {
     ruffle_fullness: optionalFullness({
       label: 'Ruffles, fullness',
       unit: '×',
-      hint: 'Blank is 2; of a tier it is 2.5.',
+      hint: 'Blank: 2.',
     }),
     finish_repeat: tickField({ label: FULL_REPEAT }),
     step: tickField({ label: 'Shift the colours one strip a tier' }),

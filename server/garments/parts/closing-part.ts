@@ -72,7 +72,7 @@ export const CLOSING = part({
     layer: optionalLength(unit, {
       max: MAX_FORM_TICKS,
       label: 'Drop of a layer',
-      hint: 'Where it is sewn on, below the waist.',
+      hint: 'Below the waist.',
     }),
     layer_depth: maybe(unit, 'Depth of that layer'),
     spacing: maybe(unit, 'Spacing of fasteners'),

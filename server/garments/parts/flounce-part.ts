@@ -36,9 +36,9 @@ export const FLOUNCE = part({
     flare: optionalFullness({
       label: 'Flare',
       unit: '×',
-      hint: 'Lower edge for each length of upper edge. Or give the circles.',
+      hint: 'Lower edge ÷ upper edge. Or give the circles.',
     }),
-    circles: optionalFullness({ label: 'Full circles', hint: 'Such as 1 1/2.' }),
+    circles: optionalFullness({ label: 'Full circles' }),
     sectors: choiceField(SECTIONS, 'how it is cut', {
       label: 'Cut as',
       options: [
@@ -56,7 +56,7 @@ export const FLOUNCE = part({
       min: 1,
       max: 100,
       label: 'Rows in one length',
-      hint: 'Of sections. Blank: all nest in one length, which takes least cloth but one piece as long.',
+      hint: 'Blank: all sections in one length, which takes least cloth.',
     }),
     from_holes: tickField({ label: 'Whole rings: cut them from holes of larger rings, where they fit' }),
   }),

@@ -19,7 +19,7 @@ export const LAYER = part({
   usual: { metric: { closing: 'ring' }, imperial: { closing: 'ring' } },
   fields: (unit) => ({
     cut_depth: needed(unit, 'Cut depth', 'With hem and seam. Net has no hem.'),
-    widths: optionalWhole({ min: 1, max: MOST_WIDTHS, label: 'Whole widths', hint: 'Such as 3 of net.' }),
+    widths: optionalWhole({ min: 1, max: MOST_WIDTHS, label: 'Whole widths' }),
     flat: maybe(unit, 'Flat length', 'In place of the widths: of its edge before it is gathered.'),
     width: clothWidth(unit, 'For a flat length. Blank: that of its cloth.'),
     join: allowed(unit, 'Taken by a join', 'Two seam allowances, or the lap of net.'),

@@ -19,12 +19,12 @@ export const TRIM = part({
   },
   fields: (unit) => ({
     edge: needed(unit, 'Length of the edge'),
-    fullness: fullnessField({ label: 'Fullness', unit: '×', hint: '1 lies flat; gathered lace 1½ to 2.' }),
+    fullness: fullnessField({ label: 'Fullness', unit: '×', hint: '1 is flat; gathered lace 1½ to 2.' }),
     corners: optionalWhole({ min: 0, max: 1000, label: 'Corners' }),
     per_corner: allowed(unit, 'More at each corner', 'Twice the width of a flat lace.'),
     joins: optionalWhole({ min: 0, max: 1000, label: 'Joins' }),
     per_join: allowed(unit, 'For each join or lap'),
-    edges: wholeField({ min: 1, max: 1000, label: 'Edges alike', hint: 'Such as the ruffles of a tier.' }),
+    edges: wholeField({ min: 1, max: 1000, label: 'Edges alike' }),
     put_up: maybe(unit, 'Put-up', 'The length of a roll or card, where no edge may have a join in it.'),
   }),
   answer: (form, { size }) => {

@@ -88,13 +88,11 @@ export function quickBandFields(unit: LengthUnit, currency: string) {
     base: lengthField(unit, {
       max: MAX_FORM_TICKS,
       label: 'Finished length or girth',
-      hint: 'What it is gathered onto.',
     }),
     closing: choiceField(['ring', 'open'], 'ring or open', { label: 'Ring or open', options: CLOSINGS }),
     end: optionalLength(unit, {
       ...allowance,
       label: 'End allowance',
-      hint: 'At each end of an open band.',
     }),
     fullness: fullnessField({ label: 'Fullness', unit: '×' }),
     usable_width: optionalLength(unit, {
@@ -107,7 +105,7 @@ export function quickBandFields(unit: LengthUnit, currency: string) {
       min: 1,
       max: MAX_FORM_TICKS,
       label: 'Strip length',
-      hint: 'Blank takes the whole usable width.',
+      hint: 'Blank: the usable width.',
     }),
     seam: optionalLength(unit, { ...allowance, label: 'Seam allowance' }),
     cut_depth: optionalLength(unit, {
@@ -131,7 +129,6 @@ export function quickBandFields(unit: LengthUnit, currency: string) {
     extra: optionalLength(unit, {
       max: MAX_FORM_TICKS,
       label: 'Cloth for more',
-      hint: 'For a waistband, or ends that are not straight.',
     }),
     price: optionalMoney(currency, { label: 'Price' }),
     price_per: choiceField(['', 'm', 'yd'], 'm or yd', {

@@ -30,7 +30,6 @@ function surplusFields(unit: LengthUnit) {
       ...length,
       min: 0,
       label: 'Kept out of the pleats',
-      hint: 'For an opening or ease.',
     }),
     pleats: optionalWhole({ min: 1, max: 1000, label: 'Pleats', filter: true }),
     need: optionalLength(unit, { ...length, label: 'Needed after it shrank' }),

@@ -89,32 +89,30 @@ export function tierFields(units: Units, choices: TierChoices) {
       min: 0,
       max: MOST_DROP_TICKS,
       label: 'Drop',
-      hint: 'On the form or its foundation layer: of the upper or the lower edge, as placed.',
+      hint: 'Of the edge that it is placed by.',
     }),
     height: optionalLength(unit, {
       min: 1,
       max: MOST_DROP_TICKS,
       label: 'Height',
-      hint: 'On a face: above its lower edge. Placed by the floor: of its own lower edge above it.',
+      hint: 'Above the lower edge of that tier, or above the floor.',
     }),
     depth: lengthField(unit, { max: MOST_DROP_TICKS, label: 'Finished depth' }),
     overlap: optionalLength(unit, {
       max: MOST_DROP_TICKS,
       label: 'Overlap',
-      hint: 'How far it is to cover the next tier down.',
     }),
     move_below: tickField({ label: 'Move the tiers below, so that they stay covered as they are' }),
     fullness: fullnessField({
       label: 'Fullness',
       unit: '×',
-      hint: 'Flat length for each finished length. For sheers 2 to 3.',
+      hint: 'Flat ÷ finished length. Sheers: 2 to 3.',
     }),
     ratio_tier_id: optionalChosen(choices.ratios, 'one of the tiers', {
       label: 'Fullness is of',
       blank: 'what it is sewn on',
       required: true,
       size: 'long',
-      hint: 'Of the tier above: each flounce so many times as long as the one before it.',
     }),
     closing: choiceField(['ring', 'open'], 'ring or open', { label: 'Ring or open', options: CLOSINGS }),
     opening_way: choiceOrFirst(OPENING_WAYS, 'what becomes of it where the garment opens', {
@@ -125,19 +123,18 @@ export function tierFields(units: Units, choices: TierChoices) {
     seam: optionalLength(unit, {
       ...allowance,
       label: 'Seam allowance',
-      hint: 'At each end of a strip, where strips are joined.',
+      hint: 'At each end of a strip.',
     }),
     end: optionalLength(unit, {
       ...allowance,
       label: 'End allowance',
-      hint: 'Turned in at each end of an open band.',
+      hint: 'At each end of an open band.',
     }),
-    heading: optionalLength(unit, { ...allowance, label: 'Heading', hint: 'Stands above the gathering.' }),
+    heading: optionalLength(unit, { ...allowance, label: 'Heading' }),
     upper_edge: choiceOrFirst(UPPER_EDGES, 'an upper edge', { label: 'Upper edge', options: upperEdges }),
     hang_seam: optionalLength(unit, {
       ...allowance,
       label: 'Upper allowance',
-      hint: 'Inside the gathering seam, or turned above a heading.',
     }),
     lower_edge: choiceOrFirst(['narrow', ...LOWER_EDGES], 'a lower edge', {
       label: 'Lower edge',
@@ -146,7 +143,6 @@ export function tierFields(units: Units, choices: TierChoices) {
     hem: optionalLength(unit, {
       ...allowance,
       label: 'Hem allowance',
-      hint: 'Turned up or trimmed off below.',
     }),
     hem_first: tickField({ label: 'Hem first: the strips are hemmed one by one and joined afterwards' }),
     direction: choiceOrFirst(['across', 'along', 'either'], 'across, along or either', {
@@ -161,7 +157,7 @@ export function tierFields(units: Units, choices: TierChoices) {
       min: 1,
       max: MOST_GIRTH_TICKS,
       label: 'Strip length',
-      hint: 'Blank takes the whole usable width; along the cloth it must be given.',
+      hint: 'Blank: the usable width. Needed along the cloth.',
     }),
     blocks: rowsField(blockRow(choices), { max: MOST_BLOCKS, what: 'colour blocks' }),
     offset: optionalWhole({
@@ -169,7 +165,6 @@ export function tierFields(units: Units, choices: TierChoices) {
       max: 10_000,
       label: 'Start later by',
       unit: 'strips',
-      hint: 'So that colours step from tier to tier.',
     }),
     finish_repeat: tickField({ label: FULL_REPEAT }),
     ...sentUnseen,

@@ -68,7 +68,7 @@ const FIELDS = {
     label: 'Rows from a spreadsheet',
     what: 'The list',
     rows: 10,
-    hint: 'Copy the cells with their heading, and paste them here.',
+    hint: 'With their heading row.',
   }),
 };
 

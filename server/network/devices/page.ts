@@ -19,7 +19,7 @@ function invitationFields(reader: Reader) {
     device_name: textField({
       max: 60,
       label: 'Name of the device',
-      hint: 'Such as “Ann’s phone” or “tablet of the cutting table”. Every entry says which device it was made on.',
+      hint: 'Such as “tablet of the cutting table”.',
     }),
     person_id: optionalChosen(
       people.map(({ id, name }) => ({ value: String(id), label: `${name}’s own` })),
@@ -27,7 +27,7 @@ function invitationFields(reader: Reader) {
       {
         label: 'Whose it is',
         blank: 'shared: each person signs in with a PIN',
-        hint: 'On a device of their own a person works without a PIN.',
+        hint: 'Their own device needs no PIN.',
         required: true,
       },
     ),

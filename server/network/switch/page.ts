@@ -21,11 +21,11 @@ const SWITCH_FIELDS = {
   wifi_name: optionalText({
     max: 60,
     label: 'Name of the workroom’s Wi-Fi',
-    hint: 'For the poster, so that nobody tries it from the guests’ Wi-Fi. The Wi-Fi’s password is written down nowhere.',
+    hint: 'For the poster. Its password is kept nowhere.',
   }),
   own_certificate: tickField({
     label: 'Use the program’s own certificate (https)',
-    hint: 'Each device must come to trust it, some minutes each. Then keepers work on tablets and phones too.',
+    hint: 'Keepers need it on tablets and phones. Setting it up takes some minutes a device.',
   }),
 };
 

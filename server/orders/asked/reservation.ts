@@ -26,7 +26,7 @@ export function reservationFields(reader: Reader, asker: Asker) {
     shade_id: chosenField(shadeChoices(reader), 'a shade', { label: 'Shade', blank: 'choose a shade' }),
     length: lengthField(lengthUnit(asker.units), { label: 'Length' }),
     until_on: lastDay(),
-    note: optionalText({ max: 500, label: 'Note', hint: 'Which bolt or lot, and who promised it.' }),
+    note: optionalText({ max: 500, label: 'Note' }),
   };
 }
 

@@ -24,8 +24,8 @@ export function sampleFields(reader: Reader) {
     }),
     cloth_id: chosenField(clothChoices(reader), 'a cloth', { label: 'Cloth', blank: 'choose a cloth' }),
     shade_id: optionalChosen(shadeChoices(reader), 'a shade', { label: 'Shade', blank: 'any shade' }),
-    asked_on: optionalDay({ label: 'Asked on', hint: 'Blank for today.' }),
-    note: optionalText({ max: 500, label: 'Note', hint: 'Their article or colour number.' }),
+    asked_on: optionalDay({ label: 'Asked on', hint: 'Blank: today.' }),
+    note: optionalText({ max: 500, label: 'Note' }),
   };
 }
 

@@ -22,7 +22,7 @@ export function creditFields({ currency }: Asker) {
       label: 'Credit',
       hint: 'Blank: none came yet.',
     }),
-    come_on: optionalDay({ label: 'Came on', hint: 'Blank for today.' }),
+    come_on: optionalDay({ label: 'Came on', hint: 'Blank: today.' }),
     number: optionalText({ max: 60, label: 'Number of the credit note', size: 'mid' }),
   };
 }

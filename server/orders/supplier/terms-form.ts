@@ -42,14 +42,13 @@ function termsFields({ currency: home, units }: Asker) {
     discount: optionalPercent({
       maxBp: WHOLE_SHARE_BP,
       label: 'Trade discount',
-      hint: 'Off the list price.',
     }),
-    cut_fee: optionalText({ ...money, label: 'Cut fee', hint: 'For each length cut off the bolt.' }),
+    cut_fee: optionalText({ ...money, label: 'Cut fee', hint: 'Each length.' }),
     freight: optionalText({ ...money, label: 'Freight an order', hint: 'In what it sells in.' }),
     free_from: optionalText({
       ...money,
       label: 'Free of freight from',
-      hint: 'Goods less the discount, before tax; blank for never.',
+      hint: 'Goods less discount, before tax. Blank: never.',
     }),
     tax: percentField({ maxBp: WHOLE_SHARE_BP, label: 'Tax added' }),
     tax_is: choiceOrFirst(TAX_IS, 'what becomes of the tax', {
@@ -59,17 +58,16 @@ function termsFields({ currency: home, units }: Asker) {
         { value: 'reclaimed', label: 'is reclaimed' },
       ],
     }),
-    least_order: optionalText({ ...money, label: 'Least order', hint: 'Goods less the discount.' }),
+    least_order: optionalText({ ...money, label: 'Least order', hint: 'Goods less discount.' }),
     least_order_length: optionalLength(unit, { ...length, label: 'Least order, length' }),
     least_line: optionalText({ ...money, label: 'Least of a cloth and shade' }),
     least_line_length: optionalLength(unit, { ...length, label: 'Least of a cloth and shade, length' }),
-    from_on: optionalDay({ label: 'From', hint: 'Blank for today.' }),
+    from_on: optionalDay({ label: 'From', hint: 'Blank: today.' }),
     returns: optionalText({
       max: 2000,
       lines: true,
       label: 'Returns',
       rows: 2,
-      hint: 'What may go back, and how soon flaws must be told.',
     }),
   };
 }

@@ -52,21 +52,20 @@ export function readAtTable(reader: Reader): AtTable {
 function tableFields(units: Units) {
   const seconds = { min: 0, max: 3600, unit: 's', size: 'short' } as const;
   return {
-    pull: wholeField({ ...seconds, label: 'Pull a length', hint: 'Off the piece, and lay it out.' }),
+    pull: wholeField({ ...seconds, label: 'Pull a length' }),
     fold: wholeField({ ...seconds, label: 'Fold it once' }),
-    pin: wholeField({ ...seconds, label: 'Pin a stack', hint: 'Only where there is more than one ply.' }),
+    pin: wholeField({ ...seconds, label: 'Pin a stack' }),
     stroke: wholeField({ ...seconds, label: 'Set rule and knife', hint: 'For each cut.' }),
     knife: lengthField(lengthUnit(units), {
       min: 1,
       max: 100 * TICKS_PER.m,
       label: 'Cut in a minute',
-      hint: 'How far the knife goes.',
     }),
     allowance: lengthField(units.system === 'metric' ? 'mm' : 'in', {
       min: 0,
       max: MOST_FOLD_ALLOWANCE_TICKS,
       label: 'Lost at a fold that is cut open',
-      hint: 'Over both sides. 0: slit inside the fold.',
+      hint: '0: slit inside the fold.',
     }),
   };
 }

@@ -25,14 +25,14 @@ export function sewingFields(units: Units) {
     waste: optionalPercent({
       maxBp: 10_000,
       label: 'Thread wasted',
-      hint: 'Ends, breaks and test seams. Sources give 10 to 15 %, or 15 to 20 %.',
+      hint: 'Sources give 10 to 20 %.',
     }),
     put_up: optionalLength(lengthUnit(units), {
       min: 10 * TICKS_PER.m,
       max: 100_000 * TICKS_PER.m,
       what: 'put-up',
       label: 'Length on a cone',
-      hint: 'The put-up, as its label says.',
+      hint: 'As its label says.',
     }),
     metric_step: lengthField('cm', {
       min: TICKS_PER.mm,
@@ -65,14 +65,13 @@ export function jobFields(units: Units) {
     rate: optionalReading((typed) => readSewingRate(typed, lengthUnit(units)), {
       label: 'Rate',
       unit: metric ? 'm/min' : 'yd/min',
-      hint: 'Sewn in a minute, with handling: time a few lengths of your own.',
+      hint: 'A minute, with handling: time your own.',
     }),
     passes: optionalWhole({
       min: 1,
       max: 10,
       label: 'Passes',
       size: 'short',
-      hint: 'How often the same length is sewn.',
     }),
     stitch: choiceField(['', ...STITCHES], 'a stitch', {
       label: 'Stitch, by its class of ISO 4915',

@@ -13,19 +13,19 @@ export const WATER = z.strictObject({
   alkalinity: readingField(readInWater, {
     label: 'Alkalinity',
     unit: 'mg/L',
-    hint: 'As calcium carbonate; also °dH, °fH, °Clark, gpg or mmol/L. Acid is lost to it.',
+    hint: 'As calcium carbonate; also °dH, °fH, °Clark, gpg or mmol/L.',
   }),
   hardness: optionalReading(readInWater, {
     label: 'Hardness',
     unit: 'mg/L',
-    hint: 'Alike. Soap, soda and some dyes are lost to it.',
+    hint: 'In the same units.',
   }),
-  ph: optionalReading(readPh, { label: 'pH of the tap', hint: 'Blank: counted as 7.5.' }),
+  ph: optionalReading(readPh, { label: 'pH of the tap', hint: 'Blank: 7.5.' }),
   source: optionalText({
     max: 500,
     label: 'From',
     size: 'long',
-    hint: 'Such as a test kit or the report of the water works.',
+    hint: 'Such as a test kit or the water supplier’s report.',
   }),
 });
 

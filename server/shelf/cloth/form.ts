@@ -59,28 +59,28 @@ const MOST_PLIES = 24;
 export function clothFields(reader: Reader, units: Units) {
   const width = { max: MOST_WIDTH_TICKS };
   return {
-    name: textField({ max: 120, what: 'The name', label: 'Name', hint: 'As the workroom calls it.' }),
+    name: textField({ max: 120, what: 'The name', label: 'Name' }),
     construction: textField({
       max: 60,
       what: 'The construction',
       label: 'Construction',
-      hint: 'How it is made: organza, tulle, chiffon.',
+      hint: 'Such as organza, tulle, chiffon.',
       suggest: CONSTRUCTIONS,
     }),
     fibres: fibresField(),
     width: lengthField(sizeUnit(units), {
       ...width,
       label: 'Width',
-      hint: 'Over all, selvedges included.',
+      hint: 'With selvedges.',
     }),
     usable_width: lengthField(sizeUnit(units), {
       ...width,
       label: 'Usable width',
-      hint: 'Less the selvedges.',
+      hint: 'Without selvedges.',
     }),
     mass_per_area: optionalMassPerArea(massPerAreaUnit(units), {
       label: 'Mass per area',
-      hint: 'Dye amounts are worked out from it.',
+      hint: 'Needed for dyeing.',
     }).refine(
       (mass) => mass === null || mass.value <= MOST_MASS_PER_AREA_MG_M2,
       'The mass per area is too large for a cloth.',
@@ -89,7 +89,7 @@ export function clothFields(reader: Reader, units: Units) {
       min: 1,
       max: MOST_PLIES,
       label: 'Plies cut at once',
-      hint: 'Layers cut through together, those of folds counted. Blank: one. Sheers slip: two, pinned, is common practice.',
+      hint: 'Layers cut at once. Blank: one. Sheers slip: two, pinned, is common practice.',
       size: 'short',
     }),
     fold_limit: choiceOrFirst(['0', '1', '2', '3'], 'how often it is folded', {
@@ -116,7 +116,7 @@ export function clothFields(reader: Reader, units: Units) {
     }),
     nylon: choiceOrFirst(['', ...NYLON_TYPES], 'a kind of nylon', {
       label: 'Nylon',
-      hint: 'Of nylon cloth: ask the supplier. They take dye differently.',
+      hint: 'They take dye differently: ask the supplier.',
       required: false,
       options: withBlank(
         NYLON_TYPES.map((value) => ({ value, label: `nylon ${value}` })),

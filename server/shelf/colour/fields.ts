@@ -83,7 +83,6 @@ export function viewingField(asking: Asking = {}) {
     label: 'Light and observer',
     kind: 'select',
     options: VIEWINGS.map((viewing) => ({ value: viewingValue(viewing), label: sayViewing(viewing) })),
-    hint: 'As the instrument shows it.',
     ...asking,
   });
 }

@@ -66,7 +66,7 @@ function listFields(reader: Reader, lot: string) {
         label: 'Lot',
         kind: 'select',
         required: false,
-        hint: 'Of readings whose line names none.',
+        hint: 'For lines that name none.',
         options: withBlank(lots, 'named in the list'),
       },
     ),
@@ -81,7 +81,7 @@ function listFields(reader: Reader, lot: string) {
         kind: 'textarea',
         rows: 8,
         size: 'long',
-        hint: 'A line each: L*, a*, b*, or lot, L*, a*, b*, place. Headings may come first.',
+        hint: 'A line each: L*, a*, b*; or lot, L*, a*, b*, place.',
       },
     ),
     how: choiceField(HOW, 'how they were got', {

@@ -40,7 +40,7 @@ export const LOT_JOIN = z
       label: 'Note',
       kind: 'text',
       size: 'long',
-      hint: 'Such as in which light, wet or dry, who else looked.',
+      hint: 'Such as the light, wet or dry.',
     }),
   })
   .check((context) => {

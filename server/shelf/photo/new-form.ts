@@ -88,7 +88,7 @@ export function photoSetFields(reader: Reader, typed: Typed) {
     card: readingField(readCard, {
       label: 'The card reflects',
       unit: '%',
-      hint: 'A photographer’s grey card is 18 %.',
+      hint: 'A usual grey card is 18 %.',
     }),
     note: optionalText({ max: 2000, lines: true, label: 'Note', kind: 'text', size: 'long' }),
   };

@@ -21,7 +21,7 @@ export function flawFields(units: Units) {
   const along = { min: 0, max: MOST_LENGTH_TICKS, what: 'length' };
   const across = { min: 0, max: MOST_WIDTH_TICKS, what: 'width' };
   return {
-    from: lengthField(lengthUnit(units), { ...along, label: 'From the free end', hint: 'Where it begins.' }),
+    from: lengthField(lengthUnit(units), { ...along, label: 'From the free end' }),
     to: optionalLength(lengthUnit(units), {
       ...along,
       label: 'To',

@@ -26,20 +26,20 @@ export const PIECE_FORMS = {
   split: {
     resource: 'splits',
     title: 'Split off a length',
-    hint: 'The length becomes a remnant with a code of its own, of the same lot.',
+    hint: 'It gets a code of its own.',
     button: 'Split off',
   },
   move: { resource: 'moves', title: 'Move', hint: '', button: 'Move' },
   recount: {
     resource: 'recounts',
     title: 'Recount',
-    hint: 'Measure the whole piece. The difference is entered; what was paid stays with what is left.',
+    hint: 'Measure the whole piece.',
     button: 'Enter the count',
   },
   width: {
     resource: 'widths',
     title: 'Measure its width again',
-    hint: 'What can be cut from selvedge to selvedge, less the selvedges. Who measured it and what it was is kept; planned lays that need more width fall out.',
+    hint: 'Without selvedges. Planned lays that need more width fall out.',
     button: 'Enter the width',
   },
   'write-off': { resource: 'write-offs', title: 'Write off', hint: '', button: 'Write off' },

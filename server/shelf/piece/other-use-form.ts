@@ -43,7 +43,7 @@ function otherUseFields(reader: Reader, { units }: Asker, free = '') {
     note: optionalText({
       max: 200,
       label: 'Note',
-      hint: 'What is repaired, or who gets it. Needed for something else.',
+      hint: 'What is repaired, or who gets it.',
     }),
   };
 }
@@ -60,7 +60,7 @@ export function garmentField(reader: Reader) {
   });
   return asked(read, {
     label: 'Garment',
-    hint: 'Its code. Blank: no garment.',
+    hint: 'Its code. Blank: none.',
     required: false,
     maxlength: 120,
     suggest: readOpenGarments(reader),

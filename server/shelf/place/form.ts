@@ -6,7 +6,7 @@ import { refuseSameName } from '../../kit/same-name.ts';
 import { unknown } from '../../refusal.ts';
 
 export const PLACE_FIELDS = {
-  name: textField({ max: 60, what: 'The name', label: 'Name', hint: 'As you say it: Rack 2, top; Box 7.' }),
+  name: textField({ max: 60, what: 'The name', label: 'Name', hint: 'Such as Rack 2, top.' }),
 };
 
 export const PLACE_FORM = z.strictObject(PLACE_FIELDS);

@@ -41,7 +41,7 @@ export function sendFields(reader: Reader, { units }: Asker, free = '') {
     asked: optionalText({
       max: 500,
       label: 'What is asked',
-      hint: 'Kind and size of pleat, and whether the hem is done before or after: ask the pleater.',
+      hint: 'Kind and size of pleat; ask whether the hem is done before or after.',
       lines: true,
       size: 'long',
       rows: 3,
@@ -62,7 +62,7 @@ export function backFields({ units }: Asker) {
       min: 1,
       max: MOST_WIDTH_TICKS,
       label: 'Finished width',
-      hint: 'Measured flat, with the pleats closed.',
+      hint: 'Flat, pleats closed.',
     }),
   };
 }

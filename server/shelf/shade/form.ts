@@ -27,11 +27,11 @@ export const SHADE_FIELDS = {
   ground: tickField({ label: 'Undyed ground: cloth in this shade may be dyed' }),
   hex: optionalReading(screenToLab, {
     label: 'Screen colour',
-    hint: 'Six digits, such as #c81e3a.',
+    hint: 'Such as #c81e3a.',
     maxlength: 20,
   }),
   ...labFields({ required: false }),
-  viewing: viewingField({ required: false, hint: 'What L*, a* and b* are for, as the instrument shows it.' }),
+  viewing: viewingField({ required: false, hint: 'As the instrument shows it.' }),
   how: choiceField(['', ...HOW], 'how the colour was got', {
     label: 'How the colour was got',
     required: false,

@@ -64,7 +64,9 @@ describe('the cost of a garment', () => {
       together: '€6.30',
       supplies: { cost: '€1.50', rows: [{ name: 'Hooks', used: '6 pieces', cost: '€1.50' }] },
     });
-    expect((await house.page(`/garments/${code}/cost`)).text).toContain('At what was paid for the lots.');
+    expect((await house.page(`/garments/${code}/cost`)).text).toContain(
+      'Dyes and chemicals are in the cost of the cloth they dyed',
+    );
     await house.send('/undo', { undoes: key }).expect(200);
     expect(await cost(code)).toMatchObject({ isOver: false, supplies: { rows: [] } });
     expect(house.book.all(house.book.db.selectFrom('garment_budget').select('budget_minor'))).toHaveLength(2);

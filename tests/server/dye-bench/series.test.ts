@@ -159,7 +159,7 @@ describe('a graded series', () => {
     expect(version.body.fields.dyes[0].owf.value).toBe('1.28');
     expect(checkBook(house.book).findings).toEqual([]);
     const { text } = await house.page(answer.body.location).expect(200);
-    expect(text).toContain('In one pot from pale to deep');
+    expect(text).toContain('In one pot, from pale to deep');
   });
 
   it('takes off what planned batches want: the same again finds no cloth', async () => {

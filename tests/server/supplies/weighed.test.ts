@@ -129,7 +129,7 @@ describe('what is weighed at the pot', () => {
     expect((await house.data('/short')).body.supplies).toMatchObject([
       { name: 'Fern tub', forBatches: '5.4 g', free: '1 g', shortBy: '4.4 g', toGet: '4.4 g', buy: null },
     ]);
-    expect((await house.page('/short')).text).toContain('Dyes and chemicals for the batches planned');
+    expect((await house.page('/short')).text).toContain('For planned batches and open garments');
     const batch = (await house.data(`/dye-bench/batches/${other}`)).body;
     expect(batch.shortOf).toEqual(['Fern tub: 1.8 g needed, 1 g free.']);
     const text = (await house.page(`/dye-bench/batches/${other}`)).text;

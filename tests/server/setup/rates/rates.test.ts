@@ -150,7 +150,7 @@ describe('what work at the cutting table takes', () => {
       knife: '6',
       allowance: '0.3 cm',
     });
-    expect((await house.page('/setup/rates/table')).text).toContain('our rule');
+    expect((await house.page('/setup/rates/table')).text).toContain('Our rule');
     await house.submit('/setup/rates/table', TABLE).expect(303);
     expect(await page()).toMatchObject({ isUsual: false });
     expect(typedIn((await page()).fields)).toEqual(TABLE);
