@@ -3,6 +3,7 @@ import { type GarmentWork, PEOPLE, POTS, stepsOfGarment, TABLE } from '../../src
 import { type PlannedDays, planDays } from '../../src/by-when/plan-days.ts';
 import { dayNumber } from '../../src/by-when/work-days.ts';
 import type { Reader } from '../database/book.ts';
+import { keptUntilWritten } from '../database/kept.ts';
 import { inList, type Param, prepared } from '../database/statements.ts';
 import type { Garment } from '../garments/garment/records.ts';
 import { workKeptParts } from '../garments/parts/kept.ts';
@@ -40,7 +41,7 @@ export interface GarmentFacts {
   readonly troubles: number;
 }
 
-export type WorkroomPlan = ReturnType<typeof readWorkroomPlan>;
+export type WorkroomPlan = ReturnType<typeof planWorkroom>;
 export type GarmentDays = WorkroomPlan['garments'][number];
 
 /** Something that might happen: the plan is looked at as if it had. */
@@ -53,13 +54,23 @@ export interface PlanChange {
   readonly failedFor?: number;
 }
 
-/** All open garments planned together from today on; what has no due day has facts and no days. */
+/** What is needed is the same until more of it is worked out, or it changes. */
+const plansOf = keptUntilWritten((_reader, _today: string) => new WeakMap<Needs, WorkroomPlan>());
+
+/** All open garments planned together from today on, kept from one page to the next. */
 export function readWorkroomPlan(
   reader: Reader,
   today: string,
   needs: Needs = readNeeds(reader),
-  change: PlanChange = {},
-) {
+): WorkroomPlan {
+  const kept = plansOf(reader, today);
+  const plan = kept.get(needs) ?? planWorkroom(reader, today, needs);
+  kept.set(needs, plan);
+  return plan;
+}
+
+/** All open garments planned together from today on; what has no due day has facts and no days. */
+export function planWorkroom(reader: Reader, today: string, needs: Needs, change: PlanChange = {}) {
   const capacity = readCapacity(reader, change.lostDays);
   const facts = readGarmentFacts(reader, today, needs, capacity, change);
   const planned = facts.flatMap((one) => {

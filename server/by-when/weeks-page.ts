@@ -15,7 +15,7 @@ import type { Page } from '../web/page-frame.ts';
 import { readForm } from '../web/post.ts';
 import { asPlanChange, changeFields, changeForm, isAsked, sayPlanChange } from './change-form.ts';
 import { HOURS_PATH } from './hours-form.ts';
-import { type GarmentDays, readWorkroomPlan } from './plan.ts';
+import { type GarmentDays, planWorkroom, readWorkroomPlan, type WorkroomPlan } from './plan.ts';
 import { drawWeeks } from './week-chart.ts';
 import { nextThing, sayLate, showDayNumber } from './words.ts';
 
@@ -113,12 +113,12 @@ type Asked = Parameters<typeof asPlanChange>[0];
 function shapeChange(
   reader: Reader,
   today: string,
-  plan: ReturnType<typeof readWorkroomPlan>,
+  plan: WorkroomPlan,
   asked: Asked,
   needs: ReturnType<typeof readNeeds>,
 ) {
   const change = asPlanChange(asked);
-  const changed = readWorkroomPlan(reader, today, needs, change);
+  const changed = planWorkroom(reader, today, needs, change);
   const supplier = reader.first(
     reader.db
       .selectFrom('supplier')

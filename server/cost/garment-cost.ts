@@ -5,7 +5,7 @@ import { divideRounded, exactly, stored } from '../../src/quantity/figure-show.t
 import { costOf } from '../../src/quantity/money.ts';
 import type { Reader } from '../database/book.ts';
 import type { Garment } from '../garments/garment/records.ts';
-import { readUsableWidths, workGarments } from '../garments/garment/worked.ts';
+import { readUsableWidths, workGarment } from '../garments/garment/worked.ts';
 import { OTHER_USE_FACTS, sayOtherUse } from '../ledger/other-use.ts';
 import { inForce } from '../ledger/standing.ts';
 import { type KnownPrice, readPrices } from './prices.ts';
@@ -34,11 +34,11 @@ export interface ClothCost {
 }
 
 export function readClothCosts(reader: Reader, garment: Garment): ClothCost[] {
-  const [worked] = workGarments(reader, [garment]);
+  const { needs: wanted } = workGarment(reader, garment.code);
   const held = readHeld(reader, garment.id);
   const cut = readCut(reader, garment.id);
   const left = readLeft(reader, garment.id);
-  const needed = (worked?.needs ?? []).map((need) => ({ ...need, otherUseId: null }));
+  const needed = wanted.map((need) => ({ ...need, otherUseId: null }));
   const needs = new Map(needed.map((need) => [lineKey(need), need]));
   const lines = new Map([...needed, ...held, ...cut].map((each): [string, Line] => [lineKey(each), each]));
   const prices = readPrices(reader, [...lines.values()]);

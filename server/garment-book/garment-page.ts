@@ -11,7 +11,7 @@ import { type Names, readNames, shadesOf } from '../garments/garment/names.ts';
 import { shapeOpening } from '../garments/garment/opening.ts';
 import { readOtherUses } from '../garments/garment/other-uses.ts';
 import { sayLowerEdges } from '../garments/garment/place.ts';
-import { type Garment, readGarment, type TierRecord } from '../garments/garment/records.ts';
+import type { Garment, TierRecord } from '../garments/garment/records.ts';
 import { warningsOf } from '../garments/garment/warnings.ts';
 import {
   asTier,
@@ -19,7 +19,7 @@ import {
   formOfGarment,
   tiersIn,
   type WorkedGarment,
-  workGarments,
+  workGarment,
 } from '../garments/garment/worked.ts';
 import { listParts } from '../garments/parts/listed.ts';
 import { sewingSummary } from '../garments/sewing/summary.ts';
@@ -51,9 +51,8 @@ import { type NeedView, readNeedViews } from './needs.ts';
 
 /** A garment: picture, needs, tiers and their strips, form, warnings. @throws {Refusal} unknown */
 export function garmentPage(reader: Reader, code: string, units: Units, today: string) {
-  const garment = readGarment(reader, code);
-  const [worked] = workGarments(reader, [garment]);
-  if (!worked) throw new Error('a garment that was read is worked out');
+  const worked = workGarment(reader, code);
+  const { garment } = worked;
   const tiers = tiersIn(garment);
   const tierIds = tiers.map(({ id }) => id);
   const [cut, held] = [readCutStrips(reader, tierIds), readHeldStretches(reader, tierIds)];
@@ -97,7 +96,7 @@ export function garmentPage(reader: Reader, code: string, units: Units, today: s
     girths: garment.girths.map((girth) => ({ drop: size(girth.dropTicks), girth: sayGirth(girth, size) })),
     /** what the form is given by besides */
     form: [
-      ...formFacts(garment, units).map(({ what, text }) => ({ what, text })),
+      ...formFacts(garment, units).map(({ what, text }) => ({ what, text: text() })),
       ...clearanceFacts(formOfGarment(garment), garment, units),
     ],
     drawings: drawElevations(worked, names, units),

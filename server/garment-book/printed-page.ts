@@ -9,8 +9,7 @@ import { type Fact, formFacts, girthFacts, tierFacts } from '../garments/garment
 import { namesOf, shadesOf } from '../garments/garment/names.ts';
 import { shapeOpening } from '../garments/garment/opening.ts';
 import { sayLowerEdges } from '../garments/garment/place.ts';
-import { readGarment } from '../garments/garment/records.ts';
-import { asTier, tiersIn, workGarments } from '../garments/garment/worked.ts';
+import { asTier, tiersIn, workGarment } from '../garments/garment/worked.ts';
 import { listParts, printParts } from '../garments/parts/listed.ts';
 import { sewingSheet } from '../garments/sewing/sheet.ts';
 import { sewingSummary } from '../garments/sewing/summary.ts';
@@ -29,9 +28,8 @@ const SAID = ['Hangs', 'Finished depth', 'Order of colours'];
 /** The garment book: form, tiers, pictures, strips, the sewing sheet and the costs, for printing. @throws {Refusal} unknown */
 export function bookPage(reader: Reader, code: string, asker: Asker) {
   const { units } = asker;
-  const garment = readGarment(reader, code);
-  const [worked] = workGarments(reader, [garment]);
-  if (!worked) throw new Error('a garment that was read is worked out');
+  const worked = workGarment(reader, code);
+  const { garment } = worked;
   const tiers = tiersIn(garment);
   const names = namesOf(reader, garment);
   const lowerEdges = sayLowerEdges(garment, units);
@@ -39,7 +37,7 @@ export function bookPage(reader: Reader, code: string, asker: Asker) {
     const found = worked.tiers.find(({ tierId }) => tierId === tier.id);
     const view = found && shapeTier(asTier(tier), found, tierNamesOf(garment), names, units);
     const facts = tierFacts(tier, garment, names, units);
-    const text = (what: string) => facts.find((fact) => fact.what === what)?.text ?? '';
+    const text = (what: string) => facts.find((fact) => fact.what === what)?.text() ?? '';
     return {
       name: tier.name,
       hangs: view?.hangs ?? text('Hangs'),
@@ -47,7 +45,7 @@ export function bookPage(reader: Reader, code: string, asker: Asker) {
       fullness: view?.figures.find(({ label }) => label === 'Fullness')?.got ?? text('Fullness'),
       strips: view?.strips ?? 0,
       lowerEdge: lowerEdges.get(tier.id) ?? '',
-      facts: facts.filter(isPrinted).map(({ what, text: said }) => ({ what, text: said })),
+      facts: facts.filter(isPrinted).map(({ what, text }) => ({ what, text: text() })),
       /** null where it cannot be worked out */
       worked:
         found && view
@@ -71,7 +69,7 @@ export function bookPage(reader: Reader, code: string, asker: Asker) {
     cutFrom: readVersionSlip(reader, garment, names, units),
     form: [...girthFacts(garment, units), ...formFacts(garment, units)].map(({ what, text }) => ({
       what,
-      text,
+      text: text(),
     })),
     drawings: drawElevations(worked, names, units),
     shades: [...new Set(shadesOf(garment))].map((id) => ({ letter: names.letter(id), chip: names.chip(id) })),

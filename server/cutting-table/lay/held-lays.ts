@@ -15,7 +15,7 @@ import { inList, type Param, prepared } from '../../database/statements.ts';
 import { readCutStrips } from '../../garments/garment/done.ts';
 import { type Garment, readGarment } from '../../garments/garment/records.ts';
 import { stripRowsOf, wantedOfParts } from '../../garments/garment/strip-rows.ts';
-import { readShapedRows, workGarments } from '../../garments/garment/worked.ts';
+import { readShapedRows, workGarment } from '../../garments/garment/worked.ts';
 import { tierNamesOf, wantedNow } from '../../garments/tier/view.ts';
 import { showMoment } from '../../kit/when.ts';
 import { wordFor } from '../../kit/words.ts';
@@ -89,7 +89,7 @@ export function readGarmentAtTable(reader: Reader, code: string, units: Units): 
   const plans = readHeldPlans(reader, [garment.id]);
   const pieceIds = [...new Set(plans.flatMap(({ lays }) => lays.map(({ pieceId }) => pieceId)))];
   const pieces = readPiecesAtTable(reader, plans, pieceIds);
-  const wanted = readWanted(reader, garment);
+  const wanted = readWanted(reader, code);
   const cut = readCutStrips(
     reader,
     stripRowsOf(garment).map(({ id }) => id),
@@ -178,9 +178,9 @@ function readPiecesAtTable(
 }
 
 /** The strips that tiers and parts want now: for which, cloth, shade and size of each. */
-function readWanted(reader: Reader, garment: Garment) {
-  const [worked] = workGarments(reader, [garment]);
-  return worked ? [...worked.tiers.flatMap(wantedNow), ...wantedOfParts(worked)] : [];
+function readWanted(reader: Reader, code: string) {
+  const worked = workGarment(reader, code);
+  return [...worked.tiers.flatMap(wantedNow), ...wantedOfParts(worked)];
 }
 
 /** The strips of a plan's cloth and shade: the sizes wanted, and how many of each tier no lay has yet. */

@@ -3,9 +3,9 @@ import { laidOn } from '../../../src/fit/strips.ts';
 import type { ShadeToCut } from '../../../src/fit/tier-cuts.ts';
 import type { Reader } from '../../database/book.ts';
 import { type CutFor, type HeldFor, readCutStrips, readHeldStretches } from '../../garments/garment/done.ts';
-import { bandsOf, type Garment, readGarment } from '../../garments/garment/records.ts';
+import { bandsOf, type Garment } from '../../garments/garment/records.ts';
 import { type StripRow, stripRowOf, stripRowsOf, wantedOfParts } from '../../garments/garment/strip-rows.ts';
-import { readUsableWidths, type WorkedGarment, workGarments } from '../../garments/garment/worked.ts';
+import { readUsableWidths, type WorkedGarment, workGarment } from '../../garments/garment/worked.ts';
 import { wantedNow } from '../../garments/tier/view.ts';
 import { cuttingPath } from '../../kit/paths.ts';
 import { showMoment } from '../../kit/when.ts';
@@ -47,10 +47,9 @@ export interface TierAtTable {
 
 /** @throws {Refusal} unknown, where the garment or the tier is not in the book */
 export function readTierAtTable(reader: Reader, code: string, tierId: number): TierAtTable {
-  const garment = readGarment(reader, code);
+  const worked = workGarment(reader, code);
+  const { garment } = worked;
   const tier = stripRowOf(garment, tierId);
-  const [worked] = workGarments(reader, [garment]);
-  if (!worked) throw new Error('one garment is worked out to one');
   const tierIds = stripRowsOf(garment).map(({ id }) => id);
   const cut = readCutStrips(reader, tierIds);
   const held = readHeldStretches(reader, tierIds);

@@ -115,7 +115,7 @@ function drawElevation(
     view,
     title: `From the ${view}`,
     said: `${garment.name} from the ${view}, drops along the form: ${sayBands(bands, units)}`,
-    form: frame.outline(frame.firstDrop, frame.lastDrop, () => 0),
+    form: frame.stretch(frame.firstDrop, frame.lastDrop, () => 0).outline,
     girths: garment.girths.map(({ dropTicks }) => frame.line(dropTicks)).join(''),
     tiers: bands.map((band) => drawTier(band, frame, names, most)),
     marks,
@@ -130,20 +130,19 @@ function drawTier(band: BandOfStrips, frame: SheetFrame, names: Names, most: num
   const stand = (dropTicks: number) => standOff(band, dropTicks);
   const middle = (startTicks + endTicks) / 2;
   const height = frame.y(endTicks) - frame.y(startTicks);
+  const { outline, patch } = frame.stretch(startTicks, endTicks, stand);
+  const [standMiddle, y] = [stand(middle), toTenth(frame.y(middle) + 4)];
   const runs = colourArcs(band.tier.blocks, band.strips, band.tier.offsetStrips, most);
   const paths = new Map<number, string>();
   const letters = runs.flatMap(({ shadeId, fromAngle, toAngle }) => {
-    const patch = frame.patch(startTicks, endTicks, stand, fromAngle, toAngle);
-    paths.set(shadeId, (paths.get(shadeId) ?? '') + patch);
-    const [left, right] = [fromAngle, toAngle].map((angle) => frame.x(middle, stand(middle), angle));
-    if (left === undefined || right === undefined) return [];
+    paths.set(shadeId, (paths.get(shadeId) ?? '') + patch(fromAngle, toAngle));
+    const [left, right] = [frame.x(middle, standMiddle, fromAngle), frame.x(middle, standMiddle, toAngle)];
     const roomy = right - left >= LEAST_LETTER_WIDTH && height >= LEAST_LETTER_HEIGHT;
-    const y = toTenth(frame.y(middle) + 4);
     return roomy ? [{ text: names.letter(shadeId), x: toTenth((left + right) / 2), y }] : [];
   });
   return {
     label: band.label,
-    outline: frame.outline(startTicks, endTicks, stand),
+    outline,
     gathers: gathersOf(band, frame),
     shades: [...paths].map(([shadeId, path]) => ({
       letter: names.letter(shadeId),
@@ -158,11 +157,14 @@ function gathersOf(band: PlacedBand, frame: SheetFrame): string {
   const { tier, startTicks, endTicks } = band;
   if (tier.fullnessMilli <= 1000) return '';
   const count = Math.min(40, Math.round((9 * tier.fullnessMilli) / 1000));
+  const at = (part: number) => {
+    const drop = startTicks + (endTicks - startTicks) * part;
+    return frame.ring(drop, standOff(band, drop));
+  };
+  const [seam, long, short] = [at(0), at(0.26), at(0.14)];
   const lines = Array.from({ length: count }, (_, place) => {
     const angle = (Math.PI * (place + 0.5)) / count;
-    const down = startTicks + (endTicks - startTicks) * (place % 2 === 0 ? 0.26 : 0.14);
-    const from = `${frame.x(startTicks, standOff(band, startTicks), angle)} ${frame.y(startTicks)}`;
-    return `M${from}L${frame.x(down, standOff(band, down), angle)} ${frame.y(down)}`;
+    return `M${seam(angle)}L${(place % 2 === 0 ? long : short)(angle)}`;
   });
   return lines.join('');
 }

@@ -5,10 +5,13 @@ import { SEAM_WORDS } from '../tier/seam-and-edge-words.ts';
 import type { Names } from './names.ts';
 import type { Garment, TierRecord } from './records.ts';
 
-/** One thing that is said of a garment or a tier: its name, its text, and the plain value behind the text. */
+/**
+ * One thing that is said of a garment or a tier: its name, its text, and the plain value behind the text. Most are compared
+ * by their values and never said.
+ */
 export interface Fact {
   readonly what: string;
-  readonly text: string;
+  readonly text: () => string;
   readonly value: unknown;
 }
 
@@ -17,7 +20,7 @@ export function girthFacts({ girths }: Garment, units: Units): Fact[] {
   const size = sizeIn(units);
   return girths.map((girth) => ({
     what: `Girth at a drop of ${size(girth.dropTicks)}`,
-    text: sayGirth(girth, size),
+    text: () => sayGirth(girth, size),
     value: [girth.girthTicks, girth.hoopWidthTicks, girth.hoopDepthTicks],
   }));
 }
@@ -38,13 +41,13 @@ export function formFacts(garment: Garment, units: Units): Fact[] {
   ];
   return [
     ...lengths.flatMap(([what, ticks]) =>
-      ticks === null ? [] : [{ what, text: size(ticks), value: ticks }],
+      ticks === null ? [] : [{ what, text: () => size(ticks), value: ticks }],
     ),
     ...(garment.openingTicks !== null
-      ? [{ what: 'Closed by', text: garment.fastening, value: garment.fastening }]
+      ? [{ what: 'Closed by', text: () => garment.fastening, value: garment.fastening }]
       : []),
     ...(garment.profile === 'domed'
-      ? [{ what: 'Between two girths', text: 'domed', value: garment.profile }]
+      ? [{ what: 'Between two girths', text: () => 'domed', value: garment.profile }]
       : []),
   ];
 }
@@ -71,57 +74,63 @@ export function tierFacts(
   const size = sizeIn(units);
   const nameOf = (id: number | null) => garment.tiers.find((one) => one.id === id)?.name ?? 'a tier';
   const keyOf = tierKey ?? nameOf;
-  const length = (what: string, ticks: number): Fact => ({ what, text: size(ticks), value: ticks });
+  const length = (what: string, ticks: number): Fact => ({ what, text: () => size(ticks), value: ticks });
   return [
-    { what: 'Hangs', text: sayHanging(tier, nameOf, size), value: hangingOf(tier, keyOf) },
+    { what: 'Hangs', text: () => sayHanging(tier, nameOf, size), value: hangingOf(tier, keyOf) },
     ...(tier.placedBy === 'upper'
       ? []
-      : [{ what: 'Placed', text: sayPlaced(tier, nameOf, size), value: placedValue(tier, keyOf) }]),
-    { what: 'Cloth', text: names.cloth(tier.clothId), value: tier.clothId },
+      : [{ what: 'Placed', text: () => sayPlaced(tier, nameOf, size), value: placedValue(tier, keyOf) }]),
+    { what: 'Cloth', text: () => names.cloth(tier.clothId), value: tier.clothId },
     length('Finished depth', tier.depthTicks),
     length('Overlap', tier.overlapTicks),
     {
       what: 'Fullness',
-      text: `${sayFullness(tier)}×${tier.ratioTierId === null ? '' : ` the length of ${nameOf(tier.ratioTierId)}`}`,
+      text: () =>
+        `${sayFullness(tier)}×${tier.ratioTierId === null ? '' : ` the length of ${nameOf(tier.ratioTierId)}`}`,
       value: [sayFullness(tier), tier.ratioTierId === null ? null : keyOf(tier.ratioTierId)],
     },
-    { what: 'Closing', text: tier.ring ? 'ring' : 'open', value: tier.ring },
+    { what: 'Closing', text: () => (tier.ring ? 'ring' : 'open'), value: tier.ring },
     ...(tier.openingWay === 'finished'
       ? []
       : [
           {
             what: 'Where the garment opens',
-            text: tier.openingWay === 'unsewn' ? 'a seam left unsewn' : 'stays closed',
+            text: () => (tier.openingWay === 'unsewn' ? 'a seam left unsewn' : 'stays closed'),
             value: tier.openingWay,
           },
         ]),
     {
       what: 'Seams',
-      text: `${SEAM_WORDS[tier.seamKind]}, ${size(tier.seamTicks)}`,
+      text: () => `${SEAM_WORDS[tier.seamKind]}, ${size(tier.seamTicks)}`,
       value: [tier.seamKind, tier.seamTicks],
     },
     length('End allowance', tier.endTicks),
     length('Heading', tier.headingTicks),
     {
       what: 'Upper edge',
-      text: `${tier.upperEdge === 'seam' ? 'in the seam' : tier.upperEdge}, ${size(tier.hangSeamTicks)}`,
+      text: () =>
+        `${tier.upperEdge === 'seam' ? 'in the seam' : tier.upperEdge}, ${size(tier.hangSeamTicks)}`,
       value: [tier.upperEdge, tier.hangSeamTicks],
     },
     {
       what: 'Lower edge',
-      text: `${tier.lowerEdge}, ${size(tier.hemTicks)}`,
+      text: () => `${tier.lowerEdge}, ${size(tier.hemTicks)}`,
       value: [tier.lowerEdge, tier.hemTicks],
     },
-    { what: 'Hemmed', text: tier.hemFirst ? 'before joining' : 'after joining', value: tier.hemFirst },
-    { what: 'Strips lie', text: tier.direction, value: tier.direction },
+    {
+      what: 'Hemmed',
+      text: () => (tier.hemFirst ? 'before joining' : 'after joining'),
+      value: tier.hemFirst,
+    },
+    { what: 'Strips lie', text: () => tier.direction, value: tier.direction },
     {
       what: 'Strip length',
-      text: tier.stripLengthTicks === null ? 'the whole usable width' : size(tier.stripLengthTicks),
+      text: () => (tier.stripLengthTicks === null ? 'the whole usable width' : size(tier.stripLengthTicks)),
       value: tier.stripLengthTicks,
     },
     {
       what: 'Order of colours',
-      text: sayOrder(tier, names),
+      text: () => sayOrder(tier, names),
       value: [tier.blocks, tier.offsetStrips, tier.finishRepeat],
     },
   ];

@@ -9,6 +9,7 @@ import type { LowerEdge, SeamKind, UpperEdge } from '../../../src/garment/seams-
 import { labelTiers, type TierLabel, type TierToLabel } from '../../../src/garment/tier-labels.ts';
 import { type Fullness, withExact } from '../../../src/quantity/fullness.ts';
 import type { Reader } from '../../database/book.ts';
+import { keptUntilWritten } from '../../database/kept.ts';
 import type { Schema } from '../../database/schema.ts';
 import { inList, type Param, prepared } from '../../database/statements.ts';
 import { grouped } from '../../kit/grouped.ts';
@@ -151,12 +152,12 @@ export interface BlockRecord {
 
 const garmentWithCode = prepared((db, code: Param<string>) => headsOf(db).where('garment.code', '=', code));
 
-/** @throws {Refusal} unknown */
-export function readGarment(reader: Reader, code: string): Garment {
+/** The parts of a page ask for the same garment. @throws {Refusal} unknown */
+export const readGarment = keptUntilWritten((reader, code: string): Garment => {
   const [garment] = withParts(reader, reader.all(garmentWithCode(code)));
   if (!garment) throw unknown(`garment ${code.slice(0, 40)}`);
   return garment;
-}
+});
 
 /** The tier of a garment by its number. @throws {Refusal} unknown */
 export function tierOf(garment: Garment, tierId: number): TierRecord {

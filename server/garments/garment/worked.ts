@@ -11,9 +11,11 @@ import {
   workTiers,
 } from '../../../src/garment/tiers.ts';
 import type { Reader } from '../../database/book.ts';
+import { keptUntilWritten } from '../../database/kept.ts';
 import { inList, type Param, prepared } from '../../database/statements.ts';
+import { onceFor } from '../../kit/once.ts';
 import { clothsOfParts, partsToCut, type ShapedRow, shapedRows } from '../parts/cut.ts';
-import type { Garment, GirthRecord, TierFigures, TierRecord } from './records.ts';
+import { type Garment, type GirthRecord, readGarment, type TierFigures, type TierRecord } from './records.ts';
 
 /** A garment worked out: the tiers that can be, what stands against the others, and what is needed. */
 export interface WorkedGarment {
@@ -35,12 +37,24 @@ export function workGarments(reader: Reader, garments: readonly Garment[]): Work
   return garments.map((garment) => workedBy(garment, widths));
 }
 
+/** A garment worked out from what is in the book now. @throws {Refusal} unknown */
+export const workGarment = keptUntilWritten((reader, code: string): WorkedGarment => {
+  const [worked] = workGarments(reader, [readGarment(reader, code)]);
+  if (!worked) throw new Error('a garment that was read is worked out');
+  return worked;
+});
+
 /** Works out a garment with the usable widths that are given. */
 export function workedBy(garment: Garment, widths: ReadonlyMap<number, number>): WorkedGarment {
-  const worked = workTiers(formOfGarment(garment), tiersIn(garment).map(asTier), widths);
+  const worked = workTiersOf(garment, widths);
   const parts = partsToCut(garment, widths);
   const needs = needsOf(worked.tiers, parts);
   return { garment, tiers: worked.tiers, problems: problemsOf(worked), parts, needs };
+}
+
+/** The tiers of a garment alone. */
+export function workTiersOf(garment: Garment, widths: ReadonlyMap<number, number>): Worked {
+  return workTiers(formOfGarment(garment), tiersIn(garment).map(asTier), widths);
 }
 
 /** The shapes that are cut out of the rectangles of a garment's parts, by the row that they are cut for. */
@@ -57,7 +71,7 @@ export function problemsOf(worked: Worked): readonly TierProblem[] {
  * is sewn to it. One that is placed by its lower edge hangs at the drop that follows; where none does, at that of its
  * last saving.
  */
-export function tiersIn(garment: Garment): TierRecord[] {
+export const tiersIn = onceFor((garment: Garment): readonly TierRecord[] => {
   const placings = placingsOf(garment);
   const tiers = garment.tiers
     .filter(({ takenOutAt }) => takenOutAt === null)
@@ -66,7 +80,7 @@ export function tiersIn(garment: Garment): TierRecord[] {
       return placing?.ok ? { ...tier, dropTicks: placing.dropTicks } : tier;
     });
   return tiers.sort((a, b) => compareLabels(a.label, b.label) || a.position - b.position);
-}
+});
 
 /** Where the tiers that are placed by their lower edge come to hang, or why they do not. */
 export function placingsOf(garment: Garment): Map<number, Placing> {

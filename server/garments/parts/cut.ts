@@ -1,6 +1,7 @@
 import { type ClothShade, needKey, type PartToCut } from '../../../src/garment/need.ts';
 import { type NestedRings, nestRings, type Rings } from '../../../src/garment/parts/nesting.ts';
 import { grouped } from '../../kit/grouped.ts';
+import { onceFor } from '../../kit/once.ts';
 import { orProblems } from '../../refusal.ts';
 import type { Garment } from '../garment/records.ts';
 import { partOfKind } from './all.ts';
@@ -17,10 +18,20 @@ import type { KeptPart } from './record.ts';
 const NO_WORDS: PartWords = { size: () => '', cloth: () => '', usableWidthTicks: null };
 
 /** What one of a part is cut as, size by size; none where it is not cut of cloth, or cannot be worked out. */
-function cutsOfPart({ kind, unit, asked }: KeptPart, usableWidthTicks: number | null): readonly CutOfPart[] {
+function cutsOfPart(part: KeptPart, usableWidthTicks: number | null): readonly CutOfPart[] {
+  const known = cutsByWidth(part);
+  const { kind, unit, asked } = part;
   const words = { ...NO_WORDS, usableWidthTicks };
-  return orProblems(() => partOfKind(kind).workOut(unit, asked, words)).value?.cuts ?? [];
+  const cuts =
+    known.get(usableWidthTicks) ??
+    orProblems(() => partOfKind(kind).workOut(unit, asked, words)).value?.cuts ??
+    [];
+  known.set(usableWidthTicks, cuts);
+  return cuts;
 }
+
+/** A page asks what its parts are cut as for several of its figures. */
+const cutsByWidth = onceFor((_part: KeptPart) => new Map<number | null, readonly CutOfPart[]>());
 
 /** The cloth and shade that parts without their own are cut of: those of the first tier; null where there is none. */
 export function garmentClothOf({ tiers }: Pick<Garment, 'tiers'>): ClothShade | null {

@@ -5,13 +5,9 @@ import { clothOfSize } from './cut.ts';
 import type { KeptPart } from './record.ts';
 import { sayPartAsked } from './said.ts';
 
-/** What a part is asked to be, in words, each with the value that tells whether it changed. */
-export function partFacts(
-  { kind, name, unit, asked, pieces, clothId, shadeId }: KeptPart,
-  names: Names,
-): Fact[] {
-  const part = partOfKind(kind);
-  const figures = sayPartAsked(Object.values(part.draw(unit, asked)));
+/** What a part is besides what was asked of it, each with the value that tells whether it changed. */
+export function partFacts({ kind, name, asked, pieces, clothId, shadeId }: KeptPart, names: Names): Fact[] {
+  const { title, sizes } = partOfKind(kind);
   const chosen = (
     what: string,
     id: number | null,
@@ -19,15 +15,15 @@ export function partFacts(
     blank = 'as the garment',
   ): Fact => ({
     what,
-    text: id === null ? blank : nameOf(id),
+    text: () => (id === null ? blank : nameOf(id)),
     value: id,
   });
   return [
-    { what: 'Name', text: name, value: name },
-    { what: 'Kind', text: part.title, value: kind },
+    { what: 'Name', text: () => name, value: name },
+    { what: 'Kind', text: () => title, value: kind },
     chosen('Cloth', clothId, names.cloth),
     chosen('Shade', shadeId, names.shade),
-    ...part.sizes
+    ...sizes
       .filter(({ hasCloth }) => hasCloth)
       .flatMap(({ key, name: size }) => {
         const of = clothOfSize({ kind, asked }, key);
@@ -36,7 +32,12 @@ export function partFacts(
           chosen(`Shade of the ${size}`, of.shadeId, names.shade, 'as the part'),
         ];
       }),
-    { what: 'How many alike', text: String(pieces), value: pieces },
-    ...figures.map(({ label, text }) => ({ what: label, text, value: text })),
+    { what: 'How many alike', text: () => String(pieces), value: pieces },
   ];
+}
+
+/** What was asked of a part, in words. */
+export function askedFacts({ kind, unit, asked }: KeptPart): Fact[] {
+  const figures = sayPartAsked(Object.values(partOfKind(kind).draw(unit, asked)));
+  return figures.map(({ label, text }) => ({ what: label, text: () => text, value: text }));
 }

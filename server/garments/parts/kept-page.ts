@@ -11,7 +11,7 @@ import { orProblems } from '../../refusal.ts';
 import { readSewing } from '../../setup/rates/store.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { type Garment, readGarment } from '../garment/records.ts';
-import { readUsableWidths, tiersIn, workGarments } from '../garment/worked.ts';
+import { readUsableWidths, tiersIn, workGarment } from '../garment/worked.ts';
 import { PART_KINDS, partOfKind } from './all.ts';
 import { garmentClothOf, nameOfSize } from './cut.ts';
 import { type Part, type PartAnswer, partWords } from './describing.ts';
@@ -55,10 +55,9 @@ export function newPartState(
   tierId: number | null,
   units: Units,
 ): PartFormState {
-  const garment = readGarment(reader, code);
+  const worked = workGarment(reader, code);
+  const { garment } = worked;
   const part = partOfKind(kind);
-  const [worked] = workGarments(reader, [garment]);
-  if (!worked) throw new Error('a garment that was read is worked out');
   const unit = sizeUnit(units);
   return {
     garment,

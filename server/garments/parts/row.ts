@@ -1,6 +1,6 @@
 import type { Tx } from '../../database/book.ts';
 import { readGarment } from '../garment/records.ts';
-import { readUsableWidths, workGarments } from '../garment/worked.ts';
+import { readUsableWidths, workGarment } from '../garment/worked.ts';
 import { keepSizeOf } from '../tier/store.ts';
 import { clothOfPart, clothsOfParts, nameOfSize, sizesOfPart } from './cut.ts';
 
@@ -56,7 +56,6 @@ export function keepRows(tx: Tx, code: string): void {
       tx.run(tx.db.insertInto('tier').values(row));
     }
   }
-  const [worked] = workGarments(tx, [readGarment(tx, code)]);
-  for (const { tierId, clothId, depthTicks, lengthTicks } of worked?.parts ?? [])
+  for (const { tierId, clothId, depthTicks, lengthTicks } of workGarment(tx, code).parts)
     keepSizeOf(tx, tierId, clothId, { cut_depth_ticks: depthTicks, strip_length_ticks: lengthTicks });
 }

@@ -7,8 +7,7 @@ import { drawFields } from '../../kit/form-drawing.ts';
 import { garmentPath, tierPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
 import type { Page } from '../../web/page-frame.ts';
-import { readGarment } from '../garment/records.ts';
-import { workGarments } from '../garment/worked.ts';
+import { workGarment } from '../garment/worked.ts';
 import { tierNamesOf } from '../tier/view.ts';
 import type { TierAnswer } from './answers.ts';
 import { shapeCloth } from './cloth.ts';
@@ -19,9 +18,8 @@ import { missingFacts, sayMass, sayThreadLength, sayTime } from './words.ts';
 
 /** All that a garment takes besides its strips: cloth, seams, hems, mass, thread and time. @throws {Refusal} unknown */
 export function sewingPage(reader: Reader, code: string, units: Units) {
-  const garment = readGarment(reader, code);
-  const [worked] = workGarments(reader, [garment]);
-  if (!worked) throw new Error('a garment that was read is worked out');
+  const worked = workGarment(reader, code);
+  const { garment } = worked;
   const { answers, names, cloths, sewing, chosen, left } = readAnswers(reader, worked);
   const nameOf = tierNamesOf(garment);
   const threadFields = threadForm(reader).shape;

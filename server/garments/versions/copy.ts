@@ -8,7 +8,7 @@ import type { Typed } from '../../kit/typed.ts';
 import { countOf } from '../../kit/words.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { type Garment, readGarment } from '../garment/records.ts';
-import { tiersIn, workGarments } from '../garment/worked.ts';
+import { tiersIn, workGarment } from '../garment/worked.ts';
 import { copyParts } from '../parts/kept-verbs.ts';
 import { keepRows } from '../parts/row.ts';
 import { keepSize } from '../tier/store.ts';
@@ -133,6 +133,5 @@ function copyBlocks(tx: Tx, copies: ReadonlyMap<number, number>): void {
 
 /** Keeps the sizes of strip that the copy asks for from now on, like those of any tier that is put in. */
 function keepSizes(tx: Tx, code: string): void {
-  const [worked] = workGarments(tx, [readGarment(tx, code)]);
-  for (const tier of worked?.tiers ?? []) keepSize(tx, tier.tierId, tier);
+  for (const tier of workGarment(tx, code).tiers) keepSize(tx, tier.tierId, tier);
 }

@@ -1,12 +1,12 @@
 import type { Reader } from '../../database/book.ts';
+import { keptUntilWritten } from '../../database/kept.ts';
 import { inList, type Param, prepared } from '../../database/statements.ts';
-import { grouped } from '../../kit/grouped.ts';
 import { inForce } from '../../ledger/standing.ts';
-import type { Garment } from '../garment/records.ts';
-import { workedBy } from '../garment/worked.ts';
+import { type Garment, readGarment } from '../garment/records.ts';
+import { workTiersOf } from '../garment/worked.ts';
 import { wantedNow } from '../tier/view.ts';
 import type { WantedNow } from './differences.ts';
-import { type GarmentVersion, versionAt } from './queries.ts';
+import { readVersion, versionAt } from './queries.ts';
 import { garmentOf, widthsOf } from './snapshot.ts';
 
 /**
@@ -18,23 +18,22 @@ export function readWantedWhenHeld(
   garment: Garment,
   tierIds: readonly number[],
 ): WantedNow[] {
-  const holds = lastHolds(reader, tierIds);
-  const versions = new Map<number, { version: GarmentVersion; holds: typeof holds }>();
-  for (const hold of holds) {
-    const version = versionAt(reader, garment.id, hold.entryId);
-    if (!version) continue;
-    const same = versions.get(version.number);
-    versions.set(version.number, { version, holds: [...(same?.holds ?? []), hold] });
-  }
-  return [...versions.values()].flatMap(({ version, holds: mine }) => {
-    const { snapshot } = version;
-    const { tiers } = workedBy(garmentOf(garment, snapshot), widthsOf(snapshot));
-    const wanted = grouped(tiers.flatMap(wantedNow), ({ tierId }) => tierId);
-    return mine.flatMap(({ tierId, clothId, shadeId }) =>
-      (wanted.get(tierId ?? 0) ?? []).filter((row) => row.clothId === clothId && row.shadeId === shadeId),
+  return lastHolds(reader, tierIds).flatMap(({ tierId, clothId, shadeId, entryId }) => {
+    const version = versionAt(reader, garment.id, entryId);
+    const wanted = version === null ? [] : wantedInVersion(reader, garment.code, version.number);
+    return wanted.filter(
+      (row) => row.tierId === tierId && row.clothId === clothId && row.shadeId === shadeId,
     );
   });
 }
+
+/** Most holds of a garment were made in one version. */
+const wantedInVersion = keptUntilWritten((reader, code: string, number: number): readonly WantedNow[] => {
+  const garment = readGarment(reader, code);
+  const { snapshot } = readVersion(reader, garment, number);
+  const worked = workTiersOf(garmentOf(garment, snapshot), widthsOf(snapshot));
+  return worked.tiers.flatMap(wantedNow);
+});
 
 const lastHoldsFor = prepared((db, tierIds: Param<readonly number[]>) =>
   db

@@ -95,10 +95,18 @@ export function readVersionTimes(reader: Reader, garmentId: number): { number: n
 
 /** @throws {Refusal} unknown */
 export function readVersion(reader: Reader, garment: Garment, number: number): GarmentVersion {
-  const row = reader.first(versionOfNumber(garment.id, number));
-  if (!row) throw unknown(`version ${number} of ${garment.code}`);
-  return asVersion(row);
+  const version = versionNumbered(reader, garment.id, number);
+  if (!version) throw unknown(`version ${number} of ${garment.code}`);
+  return version;
 }
+
+/** Several parts of a page are told from the same version. */
+const versionNumbered = keptUntilWritten(
+  (reader, garmentId: number, number: number): GarmentVersion | null => {
+    const row = reader.first(versionOfNumber(garmentId, number));
+    return row ? asVersion(row) : null;
+  },
+);
 
 const lastNumberOf = prepared((db, garmentId: Param<number>) =>
   db
@@ -116,8 +124,8 @@ export function lastNumber(reader: Reader, garmentId: number): number {
 /** The version that was in force when an entry was made; null where none was kept yet. */
 export const versionAt = keptUntilWritten(
   (reader, garmentId: number, entryId: number): GarmentVersion | null => {
-    const row = reader.first(versionBefore(garmentId, entryId));
-    return row ? asVersion(row) : null;
+    const row = reader.first(numberBefore(garmentId, entryId));
+    return row ? versionNumbered(reader, garmentId, row.number) : null;
   },
 );
 
@@ -155,8 +163,14 @@ const versionsBetween = prepared((db, garmentId: Param<number>, from: Param<numb
 const versionOfNumber = prepared((db, garmentId: Param<number>, number: Param<number>) =>
   versionRows(db, garmentId).where('number', '=', number),
 );
-const versionBefore = prepared((db, garmentId: Param<number>, entryId: Param<number>) =>
-  versionRows(db, garmentId).where('after_entry_id', '<', entryId).orderBy('number', 'desc').limit(1),
+const numberBefore = prepared((db, garmentId: Param<number>, entryId: Param<number>) =>
+  db
+    .selectFrom('garment_version')
+    .select('number')
+    .where('garment_id', '=', garmentId)
+    .where('after_entry_id', '<', entryId)
+    .orderBy('number', 'desc')
+    .limit(1),
 );
 
 function asVersion({

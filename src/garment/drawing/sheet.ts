@@ -29,16 +29,18 @@ export interface SheetFrame {
   readonly y: (dropTicks: number) => number;
   /** a line across the form at a drop, as a path */
   readonly line: (dropTicks: number) => string;
-  /** what lies between two drops, from the left edge to the right, as a closed path */
-  readonly outline: (fromTicks: number, toTicks: number, stand: Stand) => string;
-  /** the part of it between two angles, from the left edge (0) to the right (π) */
-  readonly patch: (
-    fromTicks: number,
-    toTicks: number,
-    stand: Stand,
-    fromAngle: number,
-    toAngle: number,
-  ) => string;
+  /** places round the garment at a drop by their angles, as they stand in a path */
+  readonly ring: (dropTicks: number, standTicks: number) => (angle: number) => string;
+  /** what lies between two drops */
+  readonly stretch: (fromTicks: number, toTicks: number, stand: Stand) => DrawnStretch;
+}
+
+/** What lies between two drops, of which parts between two angles are drawn as closed paths. */
+export interface DrawnStretch {
+  /** from the left edge to the right */
+  readonly outline: string;
+  /** from one angle to another: the left edge is 0, the right π */
+  readonly patch: (fromAngle: number, toAngle: number) => string;
 }
 
 type Stand = (dropTicks: number) => number;
@@ -83,14 +85,23 @@ export function sheetFrame(
   const hemDrop = Math.max(...bands.map(({ endTicks }) => endTicks));
   const { top, lowest } = heightsOf(side, bands, floorTicks);
   const middle = DRAWING_SHEET.left + ROOM / 2;
-  const x = (dropTicks: number, standTicks: number, angle: number) =>
-    toTenth(middle - (silhouetteAt(side, dropTicks).halfWidthTicks + standTicks) * scale * Math.cos(angle));
+  const across = (dropTicks: number, standTicks: number) => {
+    const halfWidth = (silhouetteAt(side, dropTicks).halfWidthTicks + standTicks) * scale;
+    return (angle: number) => toTenth(middle - halfWidth * Math.cos(angle));
+  };
+  const x = (dropTicks: number, standTicks: number, angle: number) => across(dropTicks, standTicks)(angle);
   const level = (downTicks: number) => toTenth(DRAWING_SHEET.top + (downTicks - top) * scale);
   const y = (dropTicks: number) => level(silhouetteAt(side, dropTicks).downTicks);
-  const patch: SheetFrame['patch'] = (fromTicks, toTicks, stand, fromAngle, toAngle) => {
-    const drops = dropsBetween(side, fromTicks, toTicks, stand);
-    const at = (angle: number) => (drop: number) => `${x(drop, stand(drop), angle)} ${y(drop)}`;
-    return `M${[...drops.map(at(fromAngle)), ...drops.map(at(toAngle)).reverse()].join('L')}Z`;
+  const ring: SheetFrame['ring'] = (dropTicks, standTicks) => {
+    const [place, height] = [across(dropTicks, standTicks), y(dropTicks)];
+    return (angle) => `${place(angle)} ${height}`;
+  };
+  const stretch: SheetFrame['stretch'] = (fromTicks, toTicks, stand) => {
+    const rings = dropsBetween(side, fromTicks, toTicks, stand).map((drop) => ring(drop, stand(drop)));
+    const at = (angle: number) => rings.map((place) => place(angle));
+    const patch = (fromAngle: number, toAngle: number) =>
+      `M${[...at(fromAngle), ...at(toAngle).reverse()].join('L')}Z`;
+    return { outline: patch(0, Math.PI), patch };
   };
   return {
     height: toTenth(
@@ -107,8 +118,8 @@ export function sheetFrame(
     x,
     y,
     line: (drop) => `M${x(drop, 0, 0)} ${y(drop)}H${x(drop, 0, Math.PI)}`,
-    outline: (fromTicks, toTicks, stand) => patch(fromTicks, toTicks, stand, 0, Math.PI),
-    patch,
+    ring,
+    stretch,
   };
 }
 

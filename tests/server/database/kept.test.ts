@@ -59,3 +59,12 @@ it('is another for every key, and what is undefined is worked out each time', ()
     4,
   ]);
 });
+
+it('forgets the first of very many keys', () => {
+  const name = keptUntilWritten((_reader: Reader, id: number) => {
+    worked += 1;
+    return `lot ${id}`;
+  });
+  for (let id = 0; id < 1000; id += 1) name(opened.book, id);
+  expect([name(opened.book, 999), name(opened.book, 0), worked]).toEqual(['lot 999', 'lot 0', 1001]);
+});
