@@ -3,12 +3,16 @@ import { dayNumber, type WorkDays } from '../../src/by-when/work-days.ts';
 import { needKey } from '../../src/garment/need.ts';
 import type { Reader } from '../database/book.ts';
 import { inList, type Param, prepared } from '../database/statements.ts';
+import {
+  type LotWithoutSwatch,
+  readApprovedSwatches,
+  readLotsWithoutSwatch,
+} from '../dye-bench/swatch/approved.ts';
 import type { Garment } from '../garments/garment/records.ts';
 import type { Needs, ShortLine } from '../short/queries.ts';
 import { demandsToGet } from '../short/to-get.ts';
 import { type ClothDelivery, readDeliveries, readLateRecords, totalDays } from './deliveries.ts';
 import type { WorkSettings } from './settings.ts';
-import { readApprovedSwatches } from './swatches.ts';
 
 /** What cloth a garment still waits for, and what has to be done for it. Days are numbers. */
 export interface ClothToCome {
@@ -21,7 +25,12 @@ export interface ClothToCome {
   /** those of them of which no swatch is approved on their cloth */
   unswatched: string[];
   /** batches planned for it that are not counted with a garment due before it, and their baths */
-  batches: { readonly code: string; readonly baths: number }[];
+  batches: {
+    readonly code: string;
+    readonly baths: number;
+    /** lots of it that have no approved swatch by its recipe */
+    readonly withoutSwatch: readonly LotWithoutSwatch[];
+  }[];
   /** codes of batches in the pot */
   inPot: string[];
   /** the day from which what was ordered, or is in the pot, can be used */
@@ -52,6 +61,10 @@ export function readClothToCome(
     reader,
     parts.flatMap(({ line }) => line.dyeing.map(({ code }) => code)),
   );
+  const withoutSwatch = readLotsWithoutSwatch(
+    reader,
+    parts.flatMap(({ line }) => line.dyeing.flatMap(({ code, inPot }) => (inPot ? [] : [code]))),
+  );
   const spareOf = readOrderSpare(
     reader,
     parts.flatMap(({ line }) => line.arriving.map(({ orderCode }) => orderCode)),
@@ -81,7 +94,12 @@ export function readClothToCome(
       if (inPot) {
         own.inPot.push(code);
         own.day = Math.max(own.day ?? 0, now + 1 + settings.dryingDays);
-      } else if (!counted.has(code)) own.batches.push({ code, baths: bathsOf.get(code) ?? 1 });
+      } else if (!counted.has(code))
+        own.batches.push({
+          code,
+          baths: bathsOf.get(code) ?? 1,
+          withoutSwatch: withoutSwatch.get(code) ?? [],
+        });
       counted.add(code);
     }
     for (const { orderCode, expectedOn } of orders) {

@@ -16,7 +16,7 @@ import type { Page } from '../web/page-frame.ts';
 import { type ClothDelivery, waitsOf } from './deliveries.ts';
 import { GARMENT_WORK_FIELDS, readGarmentWork } from './garment-form.ts';
 import { HOURS_PATH } from './hours-form.ts';
-import { type GarmentDays, readWorkroomPlan } from './plan.ts';
+import { type GarmentDays, readWorkroomPlan, wantsSwatch } from './plan.ts';
 import type { Capacity } from './settings.ts';
 import { nextThing, STEP_WORDS, sayLate, showDayNumber } from './words.ts';
 
@@ -127,7 +127,15 @@ function workOf(kind: DayStepKind, days: GarmentDays): string {
       return countOf(work?.baths ?? 0, 'bath', 'baths');
     case 'cut': {
       const left = countOf(strips.wanted - strips.cut, 'strip', 'strips');
-      return work?.cutMinutes ? `${left}, ${sayHours(work.cutMinutes)} at the table` : left;
+      if (!work?.cutMinutes) return left;
+      const rest = strips.wanted - strips.cut - strips.planned;
+      const by =
+        strips.planned === 0
+          ? 'by strips an hour'
+          : rest === 0
+            ? 'by the held plans'
+            : `${strips.planned} by the held plans, the rest by strips an hour`;
+      return `${left}, ${sayHours(work.cutMinutes)} at the table, ${by}`;
     }
     case 'sew': {
       if (sewing.minutes === 0) return 'not known';
@@ -146,7 +154,7 @@ function notesOf(
   { cloth, supplies, steps, garment, work, sewing, strips, troubles, lateDays, readyDay }: GarmentDays,
   capacity: Capacity,
 ) {
-  const { stripsHour, units } = capacity;
+  const { units } = capacity;
   const notes: { text: string; href?: string; link?: string }[] = [];
   const hours = { href: HOURS_PATH, link: 'Days and hours' };
   if (garment.dueOn === null) return notes;
@@ -206,13 +214,26 @@ function notesOf(
     });
   for (const code of cloth?.inPot ?? [])
     notes.push({ text: `Batch ${code} is in the pot.`, href: batchPath(code), link: code });
+  for (const { code, withoutSwatch } of cloth?.batches ?? []) {
+    const [first] = withoutSwatch;
+    if (!first) continue;
+    const lots = listed(withoutSwatch.map(({ name }) => name));
+    const counted = work?.swatchDays
+      ? `${countOf(work.swatchDays, 'day is', 'days are')} counted for one`
+      : 'the swatch is tapped as done here';
+    notes.push({
+      text: `Batch ${code} has no approved swatch by its recipe of ${lots}: ${counted}.`,
+      href: first.href,
+      link: 'Dye a swatch',
+    });
+  }
   if (cloth && cloth.unplanned.length > 0)
     notes.push({
       text: `No batch is planned for ${listed(cloth.unplanned)}: one bath is counted for each cloth and shade.`,
       href: '/dye-bench/batches/new',
       link: 'Plan a batch',
     });
-  if (strips.wanted > strips.cut && !(units.has('table') && stripsHour))
+  if (strips.wanted > strips.cut && !(units.has('table') && work?.cutMinutes))
     notes.push({ text: 'No hours or rate of the cutting table: cutting is counted as one day.', ...hours });
   if ((work?.sewMinutes ?? 1) !== 0 && !units.has('people'))
     notes.push({ text: 'Nobody has hours of sewing: sewing is counted as one day.', ...hours });
@@ -249,10 +270,12 @@ const TAPS_OFFERED = {
 /** What can be tapped: begun, left for now, done. */
 function worksOf({ taps, cloth }: Pick<GarmentDays, 'taps' | 'cloth'>) {
   // An approved swatch is read at the dye bench: nobody types it a second time.
-  const swatched = cloth !== null && cloth.unplanned.length > 0 && cloth.unswatched.length === 0;
+  const dyed =
+    cloth === null ? [] : [...cloth.unplanned, ...cloth.batches.map(({ code }) => `batch ${code}`)];
+  const swatched = dyed.length > 0 && !wantsSwatch(cloth);
   return WORKS.map(([work, name]) => {
     if (work === 'swatch' && swatched)
-      return { work, name, state: `approved: ${listed(cloth.unplanned)}`, offers: [], key: mintKey() };
+      return { work, name, state: `approved: ${listed(dyed)}`, offers: [], key: mintKey() };
     const last = taps.findLast((tap) => tap.work === work);
     const said = { begun: 'begun', left: 'left', done: 'done' };
     const offers = TAPS_OFFERED[last?.tap ?? 'left'].filter(

@@ -2,6 +2,7 @@ import type { DayProblem } from '../../src/by-when/day-problem.ts';
 import { type GarmentWork, PEOPLE, POTS, stepsOfGarment, TABLE } from '../../src/by-when/garment-steps.ts';
 import { type PlannedDays, planDays } from '../../src/by-when/plan-days.ts';
 import { dayNumber } from '../../src/by-when/work-days.ts';
+import { readHeldWork } from '../cutting-table/lay/held-work.ts';
 import type { Reader } from '../database/book.ts';
 import { keptUntilWritten } from '../database/kept.ts';
 import { inList, type Param, prepared } from '../database/statements.ts';
@@ -24,7 +25,13 @@ export interface GarmentFacts {
   readonly cloth: ClothToCome | null;
   /** what it waits for besides cloth; null where no supply is kept */
   readonly supplies: SuppliesToCome | null;
-  readonly strips: { readonly wanted: number; readonly cut: number };
+  /** `planned` of those left lie in held plans, which take so many minutes at the table */
+  readonly strips: {
+    readonly wanted: number;
+    readonly cut: number;
+    readonly planned: number;
+    readonly plannedMinutes: number;
+  };
   /** minutes of sewing; `complete` is false where a rate is missing */
   readonly sewing: {
     readonly minutes: number;
@@ -128,6 +135,22 @@ const garmentWorks = prepared((db, garmentIds: Param<readonly number[]>) =>
   db.selectFrom('garment_work').selectAll().where('garment_id', 'in', inList(garmentIds)),
 );
 
+/** What is left to cut: by the held plans where there are any, the rest by strips an hour; null where that is not known. */
+export function cutMinutesOf(
+  { wanted, cut, planned, plannedMinutes }: GarmentFacts['strips'],
+  stripsHour: number | null,
+): number | null {
+  const rest = wanted - cut - planned;
+  if (rest === 0) return planned === 0 ? 0 : plannedMinutes;
+  return stripsHour === null ? null : plannedMinutes + Math.ceil((rest * 60) / stripsHour);
+}
+
+/** Whether a shade without a batch, or a lot of a planned one, has no approved swatch. */
+export function wantsSwatch(cloth: Pick<ClothToCome, 'unswatched' | 'batches'> | null): boolean {
+  if (cloth === null) return false;
+  return cloth.unswatched.length > 0 || cloth.batches.some(({ withoutSwatch }) => withoutSwatch.length > 0);
+}
+
 function readGarmentFacts(
   reader: Reader,
   today: string,
@@ -142,6 +165,7 @@ function readGarmentFacts(
   );
   const taps = readTaps(reader, ids);
   const sewing = readSewing(reader);
+  const heldWork = readHeldWork(reader, needs.garments);
   const laterBy = (supplierId: number) => (later?.supplierId === supplierId ? later.days : 0);
   const cloths = readClothToCome(reader, { needs, today, settings, workDays, laterBy });
   const codes = needs.garments.map(({ code }) => code);
@@ -158,16 +182,21 @@ function readGarmentFacts(
     const besides = supplies.get(garment.code) ?? null;
     const deliveryOf = (order: ClothDelivery | null | undefined) =>
       order ? waitsOf(order, settings.receivingDays) : null;
-    const strips = (shares.get(garment.code) ?? []).reduce(
+    const counted = (shares.get(garment.code) ?? []).reduce(
       (sum, { short }) => ({ wanted: sum.wanted + short.wantedStrips, cut: sum.cut + short.cutStrips }),
       { wanted: 0, cut: 0 },
     );
+    const held = heldWork.get(garment.id) ?? { strips: 0, minutes: 0 };
+    const strips = {
+      ...counted,
+      planned: Math.min(held.strips, counted.wanted - counted.cut),
+      plannedMinutes: held.minutes,
+    };
     const isDone = (work: WorkTap['work']) => lastTap(taps, garment.id, work)?.tap === 'done';
     const time = own?.sewing_minutes
       ? { minutes: own.sewing_minutes, complete: true, withParts: false, typed: true }
       : { ...sewingMinutes(worked, workKeptParts(reader, garment.code), sewing), typed: false };
     const fittingOn = own?.fitting_on ?? null;
-    const left = strips.wanted - strips.cut;
     const sewingDone = isDone('sew');
     const ownTaps = taps.filter(({ garment_id: id }) => id === garment.id);
     const tapped = tappedMinutes(ownTaps, 'sew');
@@ -187,10 +216,10 @@ function readGarmentFacts(
             supplyDelivery: deliveryOf(besides?.sewn.order),
             clothDay: cloth?.day ?? null,
             supplyDay: besides?.day ?? null,
-            swatchDays: (cloth?.unswatched.length ?? 0) > 0 && !isDone('swatch') ? settings.swatchDays : 0,
+            swatchDays: wantsSwatch(cloth) && !isDone('swatch') ? settings.swatchDays : 0,
             baths: baths + (cloth?.unplanned.length ?? 0) + (failedFor === garment.id ? 1 : 0),
             dryingDays: settings.dryingDays,
-            cutMinutes: left === 0 ? 0 : stripsHour === null ? null : Math.ceil((left * 60) / stripsHour),
+            cutMinutes: cutMinutesOf(strips, stripsHour),
             sewMinutes:
               sewingDone || (strips.wanted === 0 && !time.typed)
                 ? 0

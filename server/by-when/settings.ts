@@ -127,7 +127,7 @@ export function readCapacity(reader: Reader, lostDays: readonly number[] = []): 
       PEOPLE,
       onOpen((day) => people.reduce((sum, { minutes, away }) => sum + (away.has(day) ? 0 : minutes), 0)),
     );
-  if (tableMinutes !== null && stripsHour !== null)
+  if (tableMinutes !== null)
     units.set(
       TABLE,
       onOpen(() => tableMinutes),

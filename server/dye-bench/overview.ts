@@ -11,6 +11,7 @@ import { readDoneIds, readInPotIds, readPlannedIds } from './batch/store.ts';
 import { hasBegun } from './pot/bath-state.ts';
 import { readAtThePot } from './pot/log-verbs.ts';
 import { clockOf } from './pot/step.ts';
+import { readLotsWithoutSwatch } from './swatch/approved.ts';
 import { readVesselsInUse } from './vessels/store.ts';
 
 /** Planned batches and those in the pot that are shown; there are hardly ever as many. */
@@ -27,6 +28,11 @@ export function dyeBenchPage(reader: Reader, asker: Asker, now: string, query: u
   const today = dayOf(now);
   const moments = readMoments(reader, [...potIds.slice(0, MOST_OPEN), ...shown]);
   const verdicts = readVerdicts(reader, shown);
+  const planned = readRows(reader, plannedIds.slice(0, MOST_OPEN), asker.units);
+  const withoutSwatch = readLotsWithoutSwatch(
+    reader,
+    planned.map(({ code }) => code),
+  );
   const rowsOf = (ids: readonly number[]) => readRows(reader, ids, asker.units);
   const data = {
     inPot: rowsOf(potIds.slice(0, MOST_OPEN)).map(({ id, dueOn: _, ...row }, place) => ({
@@ -36,8 +42,10 @@ export function dyeBenchPage(reader: Reader, asker: Asker, now: string, query: u
       /** where each bath stands; none beyond the first few batches */
       steps: place < MOST_POTS ? sayPots(reader, row.code) : [],
     })),
-    planned: rowsOf(plannedIds.slice(0, MOST_OPEN)).map(({ id: _, dueOn, ...row }) => ({
+    planned: planned.map(({ id: _, dueOn, ...row }) => ({
       ...row,
+      /** lots without an approved swatch by the recipe, and where one is dyed */
+      withoutSwatch: withoutSwatch.get(row.code) ?? [],
       due: dueOn === null ? '' : showDay(dueOn),
       overdue: dueOn !== null && dueOn < today,
     })),

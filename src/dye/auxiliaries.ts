@@ -292,6 +292,12 @@ export function liquidVolumeUl(code: AuxiliaryKind, form: string, massMg: number
   return density === undefined ? undefined : Math.round((massMg * 1000) / density);
 }
 
+/** The mass in mg of a volume in µL of a liquid form, to the nearest mg; undefined for what is no liquid. */
+export function liquidMassMg(code: AuxiliaryKind, form: string, volumeUl: number): number | undefined {
+  const density = soldForm(code, form).densityMgPerMl;
+  return density === undefined ? undefined : Math.round((volumeUl * density) / 1000);
+}
+
 function soldForm(code: AuxiliaryKind, form: string): AuxiliaryForm {
   const found = auxiliaryForm(code, form);
   if (!found) throw new RangeError(`${code} has no form ${form}`);

@@ -1,4 +1,5 @@
 import { sql } from 'kysely';
+import { type AuxiliaryKind, liquidMassMg } from '../../../src/dye/auxiliaries.ts';
 import { type Card, potOnCard } from '../../../src/dye/card.ts';
 import { type DyeingCost, dyeingCost, type PricePerMass } from '../../../src/dye/dyeing-cost.ts';
 import { bathKj } from '../../../src/dye/pot-time.ts';
@@ -41,23 +42,26 @@ const weighedOffStock = prepared((db, batchId: Param<number>) =>
     .innerJoin('supply', 'supply.id', 'supply_lot.supply_id')
     .leftJoin('dye', 'dye.id', 'supply.dye_id')
     .select(['dye.name as dye', 'supply.auxiliary_kind as kind', 'supply.auxiliary_form as form'])
+    .select('supply.measure')
     .select([
-      sql<number>`sum(-supply_entry.amount)`.as('mg'),
+      sql<number>`sum(-supply_entry.amount)`.as('amount'),
       sql<number>`sum(-supply_entry.cost_minor)`.as('minor'),
     ])
     .where('batch_log.batch_id', '=', batchId)
-    .where('supply.measure', '=', 'mass')
     .groupBy('supply.id'),
 );
 
-/** What was paid for what was weighed off the stock for a batch; what came without a price is not among it. */
+/**
+ * What was paid for what was weighed off the stock for a batch; what came without a price is not among it. A liquid is turned
+ * into mass by the density of its form, as it was when it was taken off the stock.
+ */
 function readPaidFor(reader: Reader, batchId: number): PaidPrices {
-  const rows = reader.all(weighedOffStock(batchId)).filter(({ mg, minor }) => mg > 0 && minor > 0);
+  const rows = reader.all(weighedOffStock(batchId)).filter(({ amount, minor }) => amount > 0 && minor > 0);
   return new Map(
-    rows.map(({ dye, kind, form, mg, minor }) => [
-      dye === null ? `${kind} ${form}` : dye.toLowerCase(),
-      { minor, perMg: mg },
-    ]),
+    rows.flatMap(({ dye, kind, form, measure, amount, minor }): [string, PricePerMass][] => {
+      const mg = measure === 'volume' ? liquidMassMg(kind as AuxiliaryKind, form ?? '', amount) : amount;
+      return mg ? [[dye === null ? `${kind} ${form}` : dye.toLowerCase(), { minor, perMg: mg }]] : [];
+    }),
   );
 }
 
