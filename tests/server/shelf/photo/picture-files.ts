@@ -49,11 +49,20 @@ export interface Laid {
 /** L* of a card that reflects 18 %. */
 export const CARD_L = 49.496;
 
+const drawn = new Map<string, Promise<Buffer>>();
+
 /**
- * A photo of squares of cloth and card on a brown table.
+ * A photo of squares of cloth and card on a brown table, the same bytes each time; drawn once.
  * @param fall how much more light falls on the right edge than on the left, as a share
  */
 export function clothPhoto(laid: readonly Laid[], { fall = 0 } = {}): Promise<Buffer> {
+  const asked = JSON.stringify([laid, fall]);
+  const photo = drawn.get(asked) ?? draw(laid, fall);
+  drawn.set(asked, photo);
+  return photo;
+}
+
+function draw(laid: readonly Laid[], fall: number): Promise<Buffer> {
   const [width, height] = [1200, 900];
   const table = { lab: { l: 40, a: 8, b: 18 }, at: [50, 50], size: 200 } as const;
   const squares = [table, ...laid].map(({ lab, at, size }) => {
@@ -71,14 +80,16 @@ export function clothPhoto(laid: readonly Laid[], { fall = 0 } = {}): Promise<Bu
   const pixels = Buffer.alloc(width * height * 3);
   let noise = 1;
   for (let y = 0; y < height; y++) {
+    const inRow = squares.filter((each) => y >= each.top && y < each.bottom);
     for (let x = 0; x < width; x++) {
-      const under = squares.findLast(
-        (each) => x >= each.left && x < each.right && y >= each.top && y < each.bottom,
-      );
+      const under = inRow.findLast((each) => x >= each.left && x < each.right);
       noise = (Math.imul(noise, 1664525) + 1013904223) >>> 0;
       const light = (1 + fall * (x / width - 0.5)) * (0.97 + (0.06 * noise) / 2 ** 32);
-      for (const [channel, linear] of (under?.linear ?? []).entries())
-        pixels[(y * width + x) * 3 + channel] = Math.round(255 * Math.min(1, coded(linear * light)));
+      const [red = 0, green = 0, blue = 0] = under?.linear ?? [];
+      const at = (y * width + x) * 3;
+      pixels[at] = codedByte(red * light);
+      pixels[at + 1] = codedByte(green * light);
+      pixels[at + 2] = codedByte(blue * light);
     }
   }
   return sharp(pixels, { raw: { width, height, channels: 3 } })
@@ -89,6 +100,11 @@ export function clothPhoto(laid: readonly Laid[], { fall = 0 } = {}): Promise<Bu
 const decoded = (part: number) => (part <= 0.04045 ? part / 12.92 : ((part + 0.055) / 1.055) ** 2.4);
 const coded = (linear: number) =>
   linear <= 0.0031308 ? 12.92 * linear : 1.055 * linear ** (1 / 2.4) - 0.055;
+
+/** Light in steps so fine that none is as much as a twentieth of a byte's. */
+const FINEST = 2 ** 16;
+const BYTES = Uint8Array.from({ length: FINEST + 1 }, (_, step) => Math.round(255 * coded(step / FINEST)));
+const codedByte = (linear: number) => BYTES[Math.min(FINEST, Math.round(linear * FINEST))] ?? 0;
 
 /** Where `pairPhoto` lays card and cloths, as a form says it. */
 export const PAIR_MARKS = {
