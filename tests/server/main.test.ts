@@ -7,7 +7,7 @@ import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { exportWorkroom } from '../../server/ledger/whole-workroom.ts';
 import { addressOf as address, killPrograms, runProgram as run, startProgram as start } from '../program.ts';
 import { folderWithBolt, putNamedPhoto } from './copies/opened.ts';
-import { makeBolt, makeStock, openTestBook } from './support.ts';
+import { makeBolt, makeStock, openTestBook, putNewBook } from './support.ts';
 
 let folder: string;
 beforeEach(() => {
@@ -31,6 +31,7 @@ describe('serve', () => {
   });
 
   it('refuses a book that another server has open, in one line', async () => {
+    putNewBook(folder);
     const first = start('--data', folder, '--port', '0');
     await address(first);
     const second = start('--data', folder, '--port', '0');
@@ -43,6 +44,7 @@ describe('serve', () => {
   });
 
   it('says when its port is taken, and leaves nothing locked', async () => {
+    putNewBook(folder);
     const first = start('--data', folder, '--port', '0');
     const { port } = new URL(await address(first));
     const other = join(folder, 'other');
@@ -55,6 +57,8 @@ describe('serve', () => {
 });
 
 describe('stopping', () => {
+  beforeEach(() => putNewBook(folder));
+
   it.each(['SIGINT', 'SIGTERM', 'SIGHUP'] as const)('closes the book at %s', async (signal) => {
     const program = start('--data', folder, '--port', '0');
     await address(program);
@@ -89,6 +93,8 @@ describe('stopping', () => {
 });
 
 describe('the network', () => {
+  beforeEach(() => putNewBook(folder));
+
   it('is served by --network once a keeper has a passphrase, which is set in the terminal while nothing is served', async () => {
     const none = start('--data', folder, '--port', '0', '--network');
     expect(await none.ended).toBe(1);
@@ -116,6 +122,8 @@ describe('the network', () => {
 });
 
 describe('invite', () => {
+  beforeEach(() => putNewBook(folder));
+
   it('says where Clothroom is not open, and that the network is off', async () => {
     const program = start('--data', folder, '--port', '0');
     const { port } = new URL(await address(program));

@@ -106,6 +106,12 @@ export function putDownNow({ connection }: Book): string {
   return folder;
 }
 
+/** Puts a new book down in a folder, as it lies there once it was opened and closed. */
+export function putNewBook(folder: string): void {
+  newBook ??= makeNewBook();
+  writeFileSync(join(folder, FILE), newBook, { mode: 0o600 });
+}
+
 export interface TestHouse extends TestBook {
   readonly app: FastifyInstance;
   /** where it answers, as http://127.0.0.1:12345 */

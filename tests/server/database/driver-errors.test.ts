@@ -5,7 +5,7 @@ import type { Book, Tx } from '../../../server/database/book.ts';
 import { translateDriverError } from '../../../server/database/driver-errors.ts';
 import { Refusal } from '../../../server/refusal.ts';
 import { newKey } from '../support.ts';
-import { newFolder, open } from './folders.ts';
+import { folderWithNewBook, open } from './folders.ts';
 
 const coded = (code: string) => Object.assign(new Error('driver'), { code });
 
@@ -29,7 +29,7 @@ const countPlaces = (book: Book) => book.all(book.db.selectFrom('place').select(
 
 describe('what a write says', () => {
   it('where the disk is full: nothing was saved, and it goes on when there is room', async () => {
-    const book = await open(newFolder());
+    const book = await open(folderWithNewBook());
     const pages = Number(book.connection.pragma('page_count', { simple: true }));
     book.connection.pragma(`max_page_count = ${pages}`);
     expect(write(book, addPlaces(2000))).toMatch(/^503 The disk is full\. Nothing was saved/);
@@ -40,7 +40,7 @@ describe('what a write says', () => {
   });
 
   it('where the file cannot be written', async () => {
-    const book = await open(newFolder());
+    const book = await open(folderWithNewBook());
     book.connection.pragma('query_only = ON');
     expect(write(book, addPlaces(1))).toMatch(/^503 The book cannot be written: .* Nothing was saved\.$/);
     expect(countPlaces(book)).toBe(0);
@@ -49,7 +49,7 @@ describe('what a write says', () => {
   });
 
   it('where another program is writing', async () => {
-    const book = await open(newFolder());
+    const book = await open(folderWithNewBook());
     const busy = () => {
       throw coded('SQLITE_BUSY');
     };
@@ -58,7 +58,7 @@ describe('what a write says', () => {
   });
 
   it('where the disk failed: it is not known what was saved, and nothing is written until it is opened again', async () => {
-    const folder = newFolder();
+    const folder = folderWithNewBook();
     const book = await open(folder);
     const failing = (tx: Tx) => {
       addPlaces(1)(tx);
@@ -72,7 +72,7 @@ describe('what a write says', () => {
   });
 
   it('where the book is damaged', async () => {
-    const folder = newFolder();
+    const folder = folderWithNewBook();
     const book = await open(folder);
     const root = book.connection
       .prepare("SELECT rootpage FROM sqlite_schema WHERE name = 'sqlite_autoindex_place_1'")

@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import type { Book } from '../../../server/database/book.ts';
 import { openBook } from '../../../server/database/open.ts';
 import { afterEachTest } from '../../after-each.ts';
-import { NOON } from '../support.ts';
+import { NOON, putNewBook } from '../support.ts';
 
 const folders: string[] = [];
 const books: Book[] = [];
@@ -19,6 +19,13 @@ afterEachTest(() => {
 export function newFolder(): string {
   const folder = mkdtempSync(join(tmpdir(), 'clothroom-test-'));
   folders.push(folder);
+  return folder;
+}
+
+/** The same with a new book in it, which was made once. That one is made where nothing lies is tested on empty folders. */
+export function folderWithNewBook(): string {
+  const folder = newFolder();
+  putNewBook(folder);
   return folder;
 }
 

@@ -7,13 +7,13 @@ import { readMigrationSteps } from '../../../server/database/migrate.ts';
 import { openCopy } from '../../../server/database/open-copy.ts';
 import { startChild } from '../../child.ts';
 import { NOON } from '../support.ts';
-import { fingerprint, newFolder, open } from './folders.ts';
+import { fingerprint, folderWithNewBook, newFolder, open } from './folders.ts';
 
 const answer = { location: '/', said: 'Done.' };
 
 describe('a book that is opened again', () => {
   it('is written through to the disk at every commit, and guards itself', async () => {
-    const folder = newFolder();
+    const folder = folderWithNewBook();
     (await open(folder)).close();
     const { connection } = await open(folder);
     const pragma = (name: string) => connection.pragma(name, { simple: true });
@@ -29,7 +29,7 @@ describe('a book that is opened again', () => {
   });
 
   it('would not be by itself: the driver opens a write-ahead file at NORMAL', async () => {
-    const folder = newFolder();
+    const folder = folderWithNewBook();
     (await open(folder)).close();
     const plain = new BetterSqlite3(join(folder, 'clothroom.db'));
     expect(plain.pragma('synchronous', { simple: true })).toBe(1);
@@ -37,7 +37,7 @@ describe('a book that is opened again', () => {
   });
 
   it('has what was written, and closes as often as it is told to', async () => {
-    const folder = newFolder();
+    const folder = folderWithNewBook();
     const first = await open(folder);
     first.write({ key: 'first-key', asked: null, personId: 1 }, () => answer);
     first.close();
@@ -80,7 +80,7 @@ describe('the files of a book', () => {
 
 describe('one process a book', () => {
   it('is the rule within a process', async () => {
-    const folder = newFolder();
+    const folder = folderWithNewBook();
     const first = await open(folder);
     await expect(open(folder)).rejects.toThrow(
       new CannotOpen(`another Clothroom has the book in ${folder} open; stop it first`),
@@ -91,7 +91,7 @@ describe('one process a book', () => {
   });
 
   it('is the rule between processes, and ends with the process, however it ends', async () => {
-    const folder = newFolder();
+    const folder = folderWithNewBook();
     const child = startChild(new URL('holder.child.ts', import.meta.url), [folder]);
     expect(await child.line()).toBe('open');
     await expect(open(folder)).rejects.toThrow('another Clothroom has the book');
@@ -107,7 +107,7 @@ describe('a file that is not to be opened', () => {
   const beside = /-shm$|-wal$|^lock\.db/;
 
   it('is refused untouched where a newer program made it', async () => {
-    const folder = newFolder();
+    const folder = folderWithNewBook();
     (await open(folder)).close();
     const before = fingerprint(folder, beside);
     const older = readMigrationSteps().slice(0, -1);
@@ -119,7 +119,7 @@ describe('a file that is not to be opened', () => {
   });
 
   it('is refused untouched even where a crash left work beside it that is not in it yet', async () => {
-    const [folder, crashed] = [newFolder(), newFolder()];
+    const [folder, crashed] = [folderWithNewBook(), newFolder()];
     const book = await open(folder);
     book.write({ key: 'first-key', asked: null, personId: 1 }, () => answer);
     book.connection.pragma('wal_checkpoint(PASSIVE)');
@@ -196,7 +196,7 @@ describe('a folder that is not to be used', () => {
   });
 
   it.each(['clothroom.db', 'lock.db'])('has a link for its %s', async (name) => {
-    const [folder, place] = [newFolder(), newFolder()];
+    const [folder, place] = [folderWithNewBook(), newFolder()];
     (await open(folder)).close();
     copyFileSync(join(folder, 'clothroom.db'), join(place, 'elsewhere.db'));
     const linked = newFolder();
