@@ -13,7 +13,7 @@ import { cutSheetPage } from './lay/cut-sheet.ts';
 import { cutLayByForm, layForm, layPage } from './lay/page.ts';
 import { cuttingTablePage } from './overview.ts';
 import { planRoutes } from './plan/routes.ts';
-import { benchForm, benchPage, cutDrop } from './tier/bench.ts';
+import { benchForm, benchPage, cutOneLength } from './tier/bench.ts';
 import { cutByForm, cutForm } from './tier/cut-form.ts';
 import { cutListPage } from './tier/cut-list.ts';
 import { type AskedCutPage, cutPage } from './tier/cut-page.ts';
@@ -82,7 +82,7 @@ function tierRoutes(app: FastifyInstance, house: House): void {
     const tierId = readTierId(tier);
     return save({
       schema: benchForm(),
-      write: (tx, form) => cutDrop(tx, code, tierId, form, asker),
+      write: (tx, form) => cutOneLength(tx, code, tierId, form, asker),
       redraw: () => benchPage(book, code, tierId, asker),
     });
   });

@@ -15,7 +15,7 @@ export function readMissing(reader: Reader, garmentCode: string): MissingLength[
     const demands = share ? missingDemands(share).filter(({ count }) => count > 0) : [];
     if (demands.length === 0) return [];
     const laid = demands.map((demand) => laidOn(demand, cloth.usableWidthTicks));
-    const drops = laid.map(({ direction, lengthTicks, depthTicks }) =>
+    const cutLengths = laid.map(({ direction, lengthTicks, depthTicks }) =>
       direction === 'along' ? lengthTicks : depthTicks,
     );
     const tierIds = demands.map(({ tierId }) => tierId);
@@ -23,7 +23,7 @@ export function readMissing(reader: Reader, garmentCode: string): MissingLength[
       clothId: cloth.id,
       shadeId: shade.id,
       lengthTicks: lengthToCut(demands, cloth.usableWidthTicks),
-      leastTicks: Math.max(...drops),
+      leastTicks: Math.max(...cutLengths),
       strips: demands.reduce((sum, { count }) => sum + count, 0),
       tiers: names.filter(({ id }) => tierIds.includes(id)).map(({ name }) => name),
       first: names.findIndex(({ id }) => tierIds.includes(id)),

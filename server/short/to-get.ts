@@ -96,7 +96,7 @@ export function waysToGet(
   return ways;
 }
 
-/** The length of fresh cloth for some strips: as planned where that is known and less, else drop by drop. */
+/** The length of fresh cloth for some strips: as planned where that is known and less, else cut length by cut length. */
 function freshLength(
   missing: readonly StripDemand[],
   widthTicks: number,
@@ -115,7 +115,7 @@ function freshLength(
 
 /**
  * What the planner is asked to learn how little fresh cloth gives some strips, as it is sold; null where the sum of
- * drops is exact, as for strips of one size, or where no length would do.
+ * cut lengths is exact, as for strips of one size, or where no length would do.
  */
 function freshJob(
   missing: readonly StripDemand[],

@@ -1,8 +1,8 @@
-import { cutInDrops } from '../../src/fit/drop.ts';
+import { cutInLengths } from '../../src/fit/cut-length.ts';
 import { cutAtBench, layBenchForm } from '../cutting-table/lay/bench.ts';
 import { isToCut, readGarmentAtTable } from '../cutting-table/lay/held-lays.ts';
 import { cutLayByForm, layForm } from '../cutting-table/lay/page.ts';
-import { benchForm, cutDrop } from '../cutting-table/tier/bench.ts';
+import { benchForm, cutOneLength } from '../cutting-table/tier/bench.ts';
 import { cutByForm, cutForm } from '../cutting-table/tier/cut-form.ts';
 import { cutForTier } from '../cutting-table/tier/cutting.ts';
 import { holdForm, holdForTier } from '../cutting-table/tier/holding.ts';
@@ -54,7 +54,7 @@ type Reads = (reader: Reader, path: readonly string[], sent: SentWork, asker: As
 const FORMS: readonly (readonly [RegExp, Reads])[] = [
   [/^\/cutting-table\/([^/]+)\/bench$/, laysAtBench],
   [/^\/cutting-table\/([^/]+)\/lays\/(\d+)$/, oneLay],
-  [/^\/cutting-table\/([^/]+)\/(\d+)\/bench$/, dropAtBench],
+  [/^\/cutting-table\/([^/]+)\/(\d+)\/bench$/, lengthAtBench],
   [/^\/cutting-table\/([^/]+)\/(\d+)\/cuts$/, stripsByForm],
   [/^\/cutting-table\/([^/]+)\/(\d+)\/holds$/, holdOfTier],
   [/^\/shelf\/pieces\/([^/]+)\/write-offs$/, writeOff],
@@ -126,14 +126,14 @@ function areToCut(reader: Reader, code: string, layIds: readonly number[], { uni
   return layIds.every((id) => toCut.has(id));
 }
 
-function dropAtBench(reader: Reader, path: readonly string[], { body }: SentWork, asker: Asker) {
+function lengthAtBench(reader: Reader, path: readonly string[], { body }: SentWork, asker: Asker) {
   const { code, tierId } = tierIn(path);
   const form = readForm(benchForm(), body);
   return {
     ...ofTier(reader, { code, tierId, strips: form.strips.value }, form.piece, null, asker),
     location: benchPath(code, tierId),
     standsAsSent: () => true,
-    again: (tx: Tx) => cutDrop(tx, code, tierId, form, asker),
+    again: (tx: Tx) => cutOneLength(tx, code, tierId, form, asker),
   };
 }
 
@@ -183,7 +183,7 @@ function needsOf(
     reader.db.selectFrom('lot').select(['cloth_id', 'shade_id']).where('id', '=', piece.lotId),
   );
   const shade = shades.find(({ clothId, shadeId }) => clothId === lot?.cloth_id && shadeId === lot?.shade_id);
-  return (shade && cutInDrops(shade, piece.usableWidthTicks, strips)?.lengthTicks) ?? null;
+  return (shade && cutInLengths(shade, piece.usableWidthTicks, strips)?.lengthTicks) ?? null;
 }
 
 /** Cuts the strips of each tier from one piece, as long as each needs; a length that was measured is of one tier. */

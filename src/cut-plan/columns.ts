@@ -277,7 +277,7 @@ class Master {
       if (stock.isLong) return;
       const filling = priced.fillings[i];
       const values = priced.values[stock.family.index] as LayValues;
-      if (!filling || filling.drops.length === 0 || this.#model.meter.isSpent) return;
+      if (!filling || filling.cutLengths.length === 0 || this.#model.meter.isSpent) return;
       const fill = fillOf(this.#model, stock, slitFilling(stock, values, filling));
       const worth = worthOf(fill.given, prices.strips);
       const reduced =

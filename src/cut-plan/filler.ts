@@ -133,7 +133,8 @@ export class Filler {
       const choice = this.#valued(stock, begun);
       if (begun) begun.density = choice.density;
       else this.#densities[stock.index] = choice.density;
-      if (choice.filling.drops.length > 0 && (best === null || choice.density > best.density)) best = choice;
+      if (choice.filling.cutLengths.length > 0 && (best === null || choice.density > best.density))
+        best = choice;
     }
     return best;
   }
@@ -141,7 +142,7 @@ export class Filler {
   #valued(stock: PieceStock, begun: Begun | null): Choice {
     const start = begun?.endTicks ?? 0;
     const filling = fillPiece(this.#model, stock, this.#valuesOf(stock), start);
-    if (filling.drops.length === 0) return { stock, begun, filling, density: Number.NEGATIVE_INFINITY };
+    if (filling.cutLengths.length === 0) return { stock, begun, filling, density: Number.NEGATIVE_INFINITY };
     const before = chargedTicks(stock, start);
     const charged = (chargedTicks(stock, filling.endTicks) - before) * stock.family.widthTicks;
     const worth = charged - filling.score;

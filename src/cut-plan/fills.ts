@@ -79,7 +79,7 @@ export function slitFilling(stock: PieceStock, values: LayValues, filling: Piece
     );
   // Without flaws all lays of a height are slit alike; a long piece has hundreds of them.
   const alike = new Map<number, FilledLay['spans']>();
-  return filling.drops.map(({ fromTicks, height }) => {
+  return filling.cutLengths.map(({ fromTicks, height }) => {
     const spans = alike.get(height) ?? spansOf(fromTicks, height);
     if (flaws.length === 0) alike.set(height, spans);
     return { fromTicks, heightTicks: family.heights[height] as number, spans };

@@ -45,7 +45,7 @@ export interface FoldedLay extends Strokes {
 }
 
 /**
- * Strokes through a lay that lies flat: one ends the drop, one each slit, one each cut across a run of columns. A slit frees
+ * Strokes through a lay that lies flat: one ends the cut length, one each slit, one each cut across a run of columns. A slit frees
  * a strip; where strips lie behind each other, a cut across frees one of every column.
  */
 export function strokesOf(lay: LayOfPiece): Strokes {

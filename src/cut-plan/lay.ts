@@ -13,7 +13,7 @@ export interface LaidStrips {
   readonly strips: number;
 }
 
-/** One straight drop of the full width of a piece, and how it is slit. */
+/** One straight cut length of the full width of a piece, and how it is slit. */
 export interface LaidOut<T extends LaidStrips = LaidStrips> {
   readonly heightTicks: number;
   readonly runs: readonly T[];

@@ -3,15 +3,15 @@ import { chargedTicks, type Model, type PieceStock } from './model.ts';
 import { type LayFrame, PieceWalk } from './piece-walk.ts';
 
 /** A lay's place on a piece, before it is slit: `height` is a place in the family's heights. */
-export interface Drop {
+export interface CutLength {
   readonly fromTicks: number;
   readonly height: number;
 }
 
-/** The best filling of a piece: what it is charged for less what its lays are worth; 0 and no drops where none pays. */
+/** The best filling of a piece: what it is charged for less what its lays are worth; 0 and no cut lengths where none pays. */
 export interface PieceFilling {
   readonly score: number;
-  readonly drops: readonly Drop[];
+  readonly cutLengths: readonly CutLength[];
   readonly endTicks: number;
 }
 
@@ -44,11 +44,11 @@ export function fillPiece(
       if (here < score) [score, best, cell] = [here, frame, j];
     }
   }
-  if (best === null) return { score: 0, drops: [], endTicks: startTicks };
-  const drops = dropsTo(model, values, best, cell);
-  const last = drops.at(-1);
+  if (best === null) return { score: 0, cutLengths: [], endTicks: startTicks };
+  const cutLengths = cutLengthsTo(model, values, best, cell);
+  const last = cutLengths.at(-1);
   const endTicks = last ? last.fromTicks + (stock.family.heights[last.height] as number) : startTicks;
-  return { score, drops, endTicks };
+  return { score, cutLengths, endTicks };
 }
 
 function framesOf(
@@ -64,8 +64,8 @@ function framesOf(
   return [{ originTicks: startTicks, entry: 0, from: null, worth: reach, last: lastHeight, cells, added: 0 }];
 }
 
-function dropsTo(model: Model, values: LayValues, frame: LayFrame, cell: number): Drop[] {
-  const drops: Drop[] = [];
+function cutLengthsTo(model: Model, values: LayValues, frame: LayFrame, cell: number): CutLength[] {
+  const cutLengths: CutLength[] = [];
   let at: { readonly frame: LayFrame; readonly cell: number } | null = { frame, cell };
   while (at !== null) {
     const here: LayFrame = at.frame;
@@ -77,9 +77,9 @@ function dropsTo(model: Model, values: LayValues, frame: LayFrame, cell: number)
         continue;
       }
       j -= values.family.heightCells[height] as number;
-      drops.push({ fromTicks: here.originTicks + j * model.alongUnit, height });
+      cutLengths.push({ fromTicks: here.originTicks + j * model.alongUnit, height });
     }
     at = here.from;
   }
-  return drops.reverse();
+  return cutLengths.reverse();
 }

@@ -7,7 +7,7 @@ export interface Columns extends LaidStrips {
   readonly turned: boolean;
 }
 
-/** One straight drop of the full width of a piece, and how it is slit. */
+/** One straight cut length of the full width of a piece, and how it is slit. */
 export interface Lay {
   readonly pieceId: number;
   /** Which of the pieces that are alike, from 0. */
@@ -92,9 +92,12 @@ export function remnants(plan: Cutting): number[] {
     .sort((a, b) => b - a);
 }
 
-/** Drops to pull where up to `plies` pieces or folds of cloth lie on each other: lays slit alike go together. */
+/** Cut lengths to pull where up to `plies` pieces or folds of cloth lie on each other: lays slit alike go together. */
 export function actualCuts(lays: readonly Lay[], plies: number): number {
   const alike = new Map<string, number>();
   for (const lay of lays) alike.set(slitting(lay), (alike.get(slitting(lay)) ?? 0) + 1);
-  return [...alike.values()].reduce((sum, drops) => sum + Math.floor((drops + plies - 1) / plies), 0);
+  return [...alike.values()].reduce(
+    (sum, cutLengths) => sum + Math.floor((cutLengths + plies - 1) / plies),
+    0,
+  );
 }

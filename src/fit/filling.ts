@@ -16,18 +16,18 @@ export interface StripKind {
   readonly count: number;
 }
 
-/** Drops of one kind (by its place in the list) taken off one stretch. */
-export interface Drops {
+/** Cut lengths of one kind (by its place in the list) taken off one stretch. */
+export interface CutLengths {
   readonly stretch: Stretch;
   readonly kind: number;
   readonly columns: number;
-  readonly drops: number;
-  /** Strips that are wanted; never more than columns × drops. */
+  readonly cutLengths: number;
+  /** Strips that are wanted; never more than columns × cut lengths. */
   readonly strips: number;
 }
 
 export interface Filling {
-  readonly drops: readonly Drops[];
+  readonly cutLengths: readonly CutLengths[];
   /** Strips still wanted, by kind, and in all. */
   readonly left: readonly number[];
   readonly missing: number;
@@ -37,7 +37,7 @@ export interface Filling {
 /**
  * Shares strips of several kinds out over stretches of cloth by a careful hand rule.
  *
- * Piece by piece, kind by kind in a fixed order, as many drops are taken as fit and are wanted; what is left of the
+ * Piece by piece, kind by kind in a fixed order, as many cut lengths are taken as fit and are wanted; what is left of the
  * piece goes to the next kind. That is tried in several orders of kinds (deepest first, shallowest first, what leaves
  * the shortest end, …; all of them up to four kinds) and of pieces (tightest, longest, least left over first), and the
  * best is kept: most strips, then least length.
@@ -135,7 +135,7 @@ function stretchOrders(kinds: readonly StripKind[]): readonly StretchOrder[] {
 
 function nothingCut(kinds: readonly StripKind[]): Filling {
   const left = kinds.map((kind) => kind.count);
-  return { drops: [], left, missing: left.reduce((sum, count) => sum + count, 0), usedTicks: 0 };
+  return { cutLengths: [], left, missing: left.reduce((sum, count) => sum + count, 0), usedTicks: 0 };
 }
 
 /** One pass over the stretches in the order given, going on from what is cut already. */
@@ -145,33 +145,33 @@ function walk(
   order: KindOrder,
   from: Filling,
 ): Filling {
-  const drops = [...from.drops];
+  const cutLengths = [...from.cutLengths];
   const left = [...from.left];
   let { missing, usedTicks } = from;
   for (const stretch of stretches) {
     if (missing === 0) break;
     let restTicks = stretch.lengthTicks;
     for (const place of order(stretch)) {
-      const taken = takeDrops(kinds, stretch, restTicks, place, left[place] ?? 0);
+      const taken = takeCutLengths(kinds, stretch, restTicks, place, left[place] ?? 0);
       if (taken !== undefined) {
-        drops.push(taken.drops);
-        left[place] = (left[place] ?? 0) - taken.drops.strips;
-        missing -= taken.drops.strips;
+        cutLengths.push(taken.cutLengths);
+        left[place] = (left[place] ?? 0) - taken.cutLengths.strips;
+        missing -= taken.cutLengths.strips;
         restTicks -= taken.ticks;
         usedTicks += taken.ticks;
       }
     }
   }
-  return { drops, left, missing, usedTicks };
+  return { cutLengths, left, missing, usedTicks };
 }
 
-function takeDrops(
+function takeCutLengths(
   kinds: readonly StripKind[],
   stretch: Stretch,
   restTicks: number,
   place: number,
   wanted: number,
-): { readonly drops: Drops; readonly ticks: number } | undefined {
+): { readonly cutLengths: CutLengths; readonly ticks: number } | undefined {
   const kind = kinds[place];
   if (kind === undefined || wanted === 0) {
     return undefined;
@@ -182,9 +182,12 @@ function takeDrops(
   if (columns === 0 || fitting === 0) {
     return undefined;
   }
-  const drops = Math.min(fitting, Math.floor((wanted + columns - 1) / columns));
-  const strips = Math.min(wanted, drops * columns);
-  return { drops: { stretch, kind: place, columns, drops, strips }, ticks: drops * kind.depthTicks };
+  const cutLengths = Math.min(fitting, Math.floor((wanted + columns - 1) / columns));
+  const strips = Math.min(wanted, cutLengths * columns);
+  return {
+    cutLengths: { stretch, kind: place, columns, cutLengths, strips },
+    ticks: cutLengths * kind.depthTicks,
+  };
 }
 
 function better(best: Filling, other: Filling): Filling {

@@ -4,7 +4,7 @@ import type { Fit, FitLay, PieceEnd, Stretch, TierStrips } from './strips.ts';
 
 /**
  * Whether the hand rule of `fitStrips` makes as many strips as any plan can: strips of one size that lie one way round,
- * no flaw, and lots that are either one or any. Then drops of equal strips are all there is to choose.
+ * no flaw, and lots that are either one or any. Then cut lengths of equal strips are all there is to choose.
  */
 export function isExactByHand({ kinds, pieces }: PlanJob): boolean {
   const [first] = kinds;
@@ -85,7 +85,7 @@ function endsIn(plan: Cutting, held: readonly Stretch[]): PieceEnd[] {
   });
 }
 
-/** The plan's lays on a piece in the shape of drops: one drop each, with all its strips. */
+/** The plan's lays on a piece in the shape of cut lengths: one cut length each, with all its strips. */
 function laysOn(plan: Cutting, pieceId: number, fits: readonly Fit[]): FitLay[] {
   const lotId = plan.pieces.find((use) => use.pieceId === pieceId)?.lotId ?? 0;
   return plan.lays
@@ -96,7 +96,7 @@ function laysOn(plan: Cutting, pieceId: number, fits: readonly Fit[]): FitLay[] 
       depthTicks: lay.heightTicks,
       stripLengthTicks: lay.columns[0]?.acrossTicks ?? 0,
       columns: lay.columns.reduce((sum, { columns }) => sum + columns, 0),
-      drops: 1,
+      cutLengths: 1,
       strips: lay.columns.map(({ kindId, strips }) => ({
         tierId: fits[kindId]?.missing[0]?.tierId ?? 0,
         count: strips,

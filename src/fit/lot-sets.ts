@@ -6,13 +6,13 @@ export interface SetFit {
   readonly lotIds: readonly number[];
   readonly madeStrips: number;
   readonly missingStrips: number;
-  /** length of all drops, in ticks */
+  /** length of all cut lengths, in ticks */
   readonly usedTicks: number;
 }
 
 /**
  * What each set of lots gives of a need by itself, the best first: fewest strips missing, then the least cloth, then the fewest
- * lots. `lotIds` of an answer are those that its drops are cut from.
+ * lots. `lotIds` of an answer are those that its cut lengths are cut from.
  */
 export function fitsOfSets(
   demands: readonly StripDemand[],

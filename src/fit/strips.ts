@@ -5,15 +5,15 @@ import { type Filling, fillPieces, type Stretch, type StripKind } from './fillin
 
 export type { Stretch };
 
-/** Straight drops of one depth off one piece, each slit into `columns` strips. */
+/** Straight cut lengths of one depth off one piece, each slit into `columns` strips. */
 export interface FitLay {
   readonly pieceId: number;
   readonly lotId: number;
   readonly depthTicks: number;
   readonly stripLengthTicks: number;
   readonly columns: number;
-  readonly drops: number;
-  /** Which tiers the strips are for; what the last drop yields beyond them is offcut. */
+  readonly cutLengths: number;
+  /** Which tiers the strips are for; what the last cut length yields beyond them is offcut. */
   readonly strips: readonly TierStrips[];
 }
 
@@ -31,9 +31,9 @@ export interface Fit {
   readonly missing: readonly TierStrips[];
   readonly madeStrips: number;
   readonly missingStrips: number;
-  /** Length of all drops, in ticks. */
+  /** Length of all cut lengths, in ticks. */
   readonly usedTicks: number;
-  /** How far each piece is cut into from its free end, flaws between the drops included; in ticks. */
+  /** How far each piece is cut into from its free end, flaws between the cut lengths included; in ticks. */
   readonly ends: readonly PieceEnd[];
 }
 
@@ -45,9 +45,9 @@ export interface PieceEnd {
 /**
  * Counts the strips that fit into pieces, and from which pieces to cut them.
  *
- * A piece of usable width W and length F gives ⌊W / length⌋ strips in each of ⌊F / depth⌋ drops where strips lie across
+ * A piece of usable width W and length F gives ⌊W / length⌋ strips in each of ⌊F / depth⌋ cut lengths where strips lie across
  * it, and ⌊W / depth⌋ in each of ⌊F / length⌋ where they lie along it. Strips that may lie either way round are tried
- * across wherever some piece is wide enough and the way that takes less of fresh cloth. A drop yields strips of one
+ * across wherever some piece is wide enough and the way that takes less of fresh cloth. A cut length yields strips of one
  * size only and ends before a flaw. Several sizes over several pieces are shared out by a careful hand rule
  * (`fillPieces`): what it claims can be cut, and it may be that a better plan makes more. Under the rule 'one' every
  * lot is tried by itself and the best is taken: most strips, then the least length, then the lowest lot id. The same
@@ -77,7 +77,7 @@ export function fitStrips(
   return best ? allot(best.laid, best.kinds, best.filling) : allot([], [], NOTHING_CUT);
 }
 
-const NOTHING_CUT: Filling = { drops: [], left: [], missing: 0, usedTicks: 0 };
+const NOTHING_CUT: Filling = { cutLengths: [], left: [], missing: 0, usedTicks: 0 };
 
 /** Strips as they are laid for one try, and what it comes to. */
 interface Try {
@@ -148,9 +148,9 @@ function cleanParts(stretch: Stretch): Part[] {
   return parts;
 }
 
-function endsOf({ drops }: Filling, kinds: readonly StripKind[]): PieceEnd[] {
+function endsOf({ cutLengths }: Filling, kinds: readonly StripKind[]): PieceEnd[] {
   const used = new Map<Stretch, number>();
-  for (const { stretch, kind, drops: count } of drops) {
+  for (const { stretch, kind, cutLengths: count } of cutLengths) {
     used.set(stretch, (used.get(stretch) ?? 0) + count * (kinds[kind]?.depthTicks ?? 0));
   }
   const ends = new Map<number, number>();
@@ -161,7 +161,7 @@ function endsOf({ drops }: Filling, kinds: readonly StripKind[]): PieceEnd[] {
   return [...ends].map(([pieceId, endTicks]) => ({ pieceId, endTicks }));
 }
 
-/** Demands of one size are cut alike, so that tiers can share the last drop. Deepest first, then longest. */
+/** Demands of one size are cut alike, so that tiers can share the last cut length. Deepest first, then longest. */
 function kindsOf(demands: readonly StripDemand[]): StripKind[] {
   const kinds = new Map<string, StripKind>();
   for (const { depthTicks, lengthTicks, count } of demands) {
@@ -186,7 +186,7 @@ function isBetter(a: Filling, b: Filling): boolean {
 /** Shares the strips of each size among the tiers that want it, in the order of the demands. */
 function allot(demands: readonly StripDemand[], kinds: readonly StripKind[], filling: Filling): Fit {
   const owed = demands.map((demand) => demand.count);
-  const lays = filling.drops.map(({ stretch, kind, columns, drops, strips }): FitLay => {
+  const lays = filling.cutLengths.map(({ stretch, kind, columns, cutLengths, strips }): FitLay => {
     const { depthTicks, lengthTicks } = kinds[kind] ?? { depthTicks: 0, lengthTicks: 0 };
     const taken: TierStrips[] = [];
     let left = strips;
@@ -200,7 +200,7 @@ function allot(demands: readonly StripDemand[], kinds: readonly StripKind[], fil
       }
     });
     const { pieceId, lotId } = stretch;
-    return { pieceId, lotId, depthTicks, stripLengthTicks: lengthTicks, columns, drops, strips: taken };
+    return { pieceId, lotId, depthTicks, stripLengthTicks: lengthTicks, columns, cutLengths, strips: taken };
   });
   const missing = demands.map(({ tierId }, i) => ({ tierId, count: owed[i] ?? 0 }));
   const made = demands.map(({ tierId, count }, i) => ({ tierId, count: count - (owed[i] ?? 0) }));

@@ -142,7 +142,7 @@ const MOST_COLUMNS = 4;
 
 /**
  * The strip lengths that waste least of the usable width, and the present one, the present one first. The lengths of
- * several cloths are added up; each shade has whole drops of its own.
+ * several cloths are added up; each shade has whole cut lengths of its own.
  */
 export function stripLengths(
   tier: TierOfStrips,

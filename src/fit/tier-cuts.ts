@@ -1,12 +1,12 @@
 import { isLotAllowed } from '../cut-plan/stock.ts';
 import type { LotRule } from '../garment/band.ts';
 import type { StripDemand } from '../garment/need.ts';
-import { type StripSize, stripsInStretch } from './drop.ts';
+import { type StripSize, stripsInStretch } from './cut-length.ts';
 import type { Share } from './sharing.ts';
 import type { HeldStretch } from './short.ts';
 import { type FitLay, fitStrips, type Stretch } from './strips.ts';
 
-/** The strips of one shade of a tier as they are cut at the table, drop by drop. */
+/** The strips of one shade of a tier as they are cut at the table, one cut length after the other. */
 export interface ShadeToCut extends StripDemand {
   /** of the garment's whole need of this shade: all its tiers must match each other */
   readonly lots: LotRule;
@@ -55,12 +55,12 @@ function lengthOf({ lengthTicks }: PartToCome): number {
   return lengthTicks;
 }
 
-/** Strips to cut off one piece for a tier, in whole drops. */
+/** Strips to cut off one piece for a tier, in whole cut lengths. */
 export interface TierCut {
   readonly pieceId: number;
   readonly from: 'held' | 'free';
   readonly columns: number;
-  readonly drops: number;
+  readonly cutLengths: number;
   readonly strips: number;
   readonly lengthTicks: number;
 }
@@ -82,8 +82,8 @@ export function planTierCuts(shade: ShadeToCut, share: ShareOfFree | null): Tier
     const wanted = sumOf(of.filter(({ tierId }) => tierId === shade.tierId).map(({ count }) => count));
     const strips = Math.min(wanted, left);
     if (strips === 0) return;
-    const drops = Math.ceil(strips / columns);
-    cuts.push({ pieceId, from, columns, drops, strips, lengthTicks: drops * shade.depthTicks });
+    const cutLengths = Math.ceil(strips / columns);
+    cuts.push({ pieceId, from, columns, cutLengths, strips, lengthTicks: cutLengths * shade.depthTicks });
     left -= strips;
   };
   const held = fitStrips([{ ...shade, count: left }], shade.held, 'any').lays;
@@ -100,7 +100,7 @@ function freeLays(shade: ShadeToCut, share: ShareOfFree | null, left: number): r
   if (!share) return [];
   const { by, freeFit } = share.short;
   const { lays } = freeFit;
-  // Lays of the planner hold strips of several tiers side by side; here one tier is cut drop by drop.
+  // Lays of the planner hold strips of several tiers side by side; here one tier is cut one length after the other.
   if (by !== 'planner' && lays.every(({ lotId }) => mayUseLot(shade, lotId))) return lays;
   const allowed = share.free.filter(({ lotId }) => mayUseLot(shade, lotId));
   return fitStrips([{ ...shade, count: left }], allowed, 'any').lays;

@@ -52,7 +52,7 @@ export function cutAll(fit: Fit, demands: readonly StripDemand[], pieces: readon
     if (piece === undefined) throw new Error(`piece ${lay.pieceId} is not on the shelf`);
     expect(piece.lotId).toBe(lay.lotId);
     expect(lay.columns * lay.stripLengthTicks).toBeLessThanOrEqual(piece.usableWidthTicks);
-    for (let drop = 0; drop < lay.drops; drop += 1) {
+    for (let cutLength = 0; cutLength < lay.cutLengths; cutLength += 1) {
       piece.lengthTicks -= lay.depthTicks;
       usedTicks += lay.depthTicks;
     }
@@ -65,9 +65,9 @@ export function cutAll(fit: Fit, demands: readonly StripDemand[], pieces: readon
       strips += count;
       expect(count).toBeGreaterThan(0);
     }
-    expect(strips).toBeLessThanOrEqual(lay.columns * lay.drops);
-    // A drop that yields no wanted strip would be waste.
-    expect(strips).toBeGreaterThan(lay.columns * (lay.drops - 1));
+    expect(strips).toBeLessThanOrEqual(lay.columns * lay.cutLengths);
+    // A cut length that yields no wanted strip would be waste.
+    expect(strips).toBeGreaterThan(lay.columns * (lay.cutLengths - 1));
   }
   demands.forEach(({ tierId, count }, i) => {
     expect(fit.made[i]).toEqual({ tierId, count: made[i] });
@@ -115,7 +115,7 @@ export function mostStrips(demands: readonly StripDemand[], pieces: readonly Str
   );
 }
 
-/** Tiers that want one size share a drop. */
+/** Tiers that want one size share a cut length. */
 function oneOfEachSize(demands: readonly StripDemand[]): StripDemand[] {
   const sizes = new Map<string, StripDemand>();
   for (const demand of demands) {

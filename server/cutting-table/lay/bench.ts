@@ -170,10 +170,10 @@ function shapeTurn(
     /** "Lay 3 of 12", "Lays 3 to 6 of 12: 4 plies, cut at once" */
     count: sayCount(stack, all, before.length),
     lay: view,
-    /** how many of the drops come off which piece */
-    pulls: [...grouped(stack.lays, ({ piece }) => piece.code)].map(([piece, drops]) => ({
+    /** how many of the cut lengths come off which piece */
+    pulls: [...grouped(stack.lays, ({ piece }) => piece.code)].map(([piece, cutLengths]) => ({
       piece,
-      drops: drops.length,
+      cutLengths: cutLengths.length,
     })),
     strokes: stack.cut.strokes,
     /** rests that are kept by one tick; '' where none is worth keeping */
@@ -203,7 +203,7 @@ function shapeEqual(equal: readonly LayAtTable[], before: readonly LayAtTable[],
     })),
     /** offcuts at the end of pieces whose last lays these are; '' for none */
     ends: sayEnds(endsAfter(sofar, naming.usefulTicks), naming.units),
-    /** how many of the drops come off which piece: "8 off B1, 4 off B2" */
+    /** how many of the cut lengths come off which piece: "8 off B1, 4 off B2" */
     pulls: [...grouped(equal, ({ piece }) => piece.code)]
       .map(([piece, of]) => `${of.length} off ${piece}`)
       .join(', '),

@@ -46,8 +46,8 @@ function shapePlan(plan: PlanAtTable, naming: LayNames) {
     lays: plan.lays.length,
     cutLays: plan.lays.filter(({ lay }) => lay.state === 'cut').length,
     plyLimit: plan.table.rules.plyLimit,
-    /** lays still to be cut: each is a drop to pull */
-    drops: toCut.length,
+    /** lays still to be cut: each is a cut length to pull */
+    cutLengths: toCut.length,
     /** strokes of the knife, with equal lengths stacked and folded as takes least, and one by one */
     strokes: rows.reduce((sum, row) => sum + row.strokes, 0),
     strokesOneByOne: own.reduce((sum, lay) => sum + strokesOf(lay).strokes, 0),

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { isWorthKeeping, leftoverOf, type StripSize } from '../../../src/fit/drop.ts';
+import { isWorthKeeping, leftoverOf, type StripSize } from '../../../src/fit/cut-length.ts';
 import type { TierCut } from '../../../src/fit/tier-cuts.ts';
 import { showSize, type Units } from '../../../src/quantity/length-show.ts';
 import { readHeldPlans } from '../../cut-plans/store.ts';
@@ -25,21 +25,23 @@ import { readOpenTier, readPieceForTier } from './piece.ts';
 import { readSources, type Sources } from './sources.ts';
 import { readTierAtTable, sayTier, type TierAtTable } from './table.ts';
 
-/** The bench hand of a tier: one drop at a time. */
+/** The bench hand of a tier: one cut length at a time. */
 export function benchPage(reader: Reader, code: string, tierId: number, asker: Asker) {
   const table = readTierAtTable(reader, code, tierId);
   const sources = readSources(reader, table);
   const names = namesAtTable(reader, table);
   const figures = (source: Sources) => shapeShadeFigures(source.shade, names, asker.units);
-  const [drop = null, ...then] =
+  const [cutLength = null, ...then] =
     table.closed === ''
-      ? dropsOf(sources).flatMap((at) => shapeDrop(reader, table, at, figures(at.source), asker) ?? [])
+      ? cutLengthsOf(sources).flatMap(
+          (at) => shapeCutLength(reader, table, at, figures(at.source), asker) ?? [],
+        )
       : [];
   const data = {
     ...shapeTierHead(table),
     pulse: pulseAddress(reader, { garment: table.garment.code }),
-    /** the drop to cut now; null where none can be */
-    drop,
+    /** the cut length to cut now; null where none can be */
+    cutLength,
     /** what comes after it, for a device that goes on while the book does not answer */
     then,
     /** shades with strips left, in the tier's order: how far each is */
@@ -48,7 +50,7 @@ export function benchPage(reader: Reader, code: string, tierId: number, asker: A
     laysHref: hasLaysToCut(reader, table.garment.id) ? layBenchPath(table.garment.code) : '',
     allCut: table.shades.length > 0 && table.shades.every(({ leftStrips }) => leftStrips === 0),
     /** why nothing can be cut although strips are left, a sentence a shade */
-    stuck: drop
+    stuck: cutLength
       ? []
       : sources
           .filter(({ shade }) => shade.leftStrips > 0)
@@ -66,41 +68,41 @@ function hasLaysToCut(reader: Reader, garmentId: number): boolean {
   return readHeldPlans(reader, [garmentId]).some(({ lays }) => lays.some(({ state }) => state === 'held'));
 }
 
-/** One drop of a piece, after those of its shade and of its piece that come before it. */
-interface DropToCut {
+/** One cut length of a piece, after those of its shade and of its piece that come before it. */
+interface NextCut {
   readonly source: Sources;
   readonly cut: TierCut;
   readonly strips: number;
   readonly stripsBefore: number;
-  readonly dropsBefore: number;
+  readonly lengthsBefore: number;
 }
 
-/** A page of more drops would be slow to come over weak Wi-Fi. */
-const MOST_DROPS = 24;
+/** A page of more cut lengths would be slow to come over weak Wi-Fi. */
+const MOST_CUT_LENGTHS = 24;
 
-/** The drops that are left to cut, in order. */
-function dropsOf(sources: readonly Sources[]): DropToCut[] {
+/** The cut lengths that are left to cut, in order. */
+function cutLengthsOf(sources: readonly Sources[]): NextCut[] {
   return sources
     .flatMap((source) => {
       let stripsBefore = 0;
       return source.plan.cuts.flatMap((cut) =>
-        Array.from({ length: cut.drops }, (_, dropsBefore) => {
-          const strips = Math.min(cut.columns, cut.strips - dropsBefore * cut.columns);
-          const drop = { source, cut, strips, stripsBefore, dropsBefore };
+        Array.from({ length: cut.cutLengths }, (_, lengthsBefore) => {
+          const strips = Math.min(cut.columns, cut.strips - lengthsBefore * cut.columns);
+          const cutLength = { source, cut, strips, stripsBefore, lengthsBefore };
           stripsBefore += strips;
-          return drop;
+          return cutLength;
         }),
       );
     })
-    .slice(0, MOST_DROPS);
+    .slice(0, MOST_CUT_LENGTHS);
 }
 
-export type DropTurn = NonNullable<ReturnType<typeof shapeDrop>>;
+export type CutLengthTurn = NonNullable<ReturnType<typeof shapeCutLength>>;
 
-function shapeDrop(
+function shapeCutLength(
   reader: Reader,
   table: TierAtTable,
-  { source: { shade }, cut, strips, stripsBefore, dropsBefore }: DropToCut,
+  { source: { shade }, cut, strips, stripsBefore, lengthsBefore }: NextCut,
   figures: ShadeFigures,
   asker: Asker,
 ) {
@@ -109,10 +111,10 @@ function shapeDrop(
   if (!piece) return null;
   const { units } = asker;
   const { tierId } = shade;
-  const drop = { strips, columns: cut.columns, drops: 1, lengthTicks: shade.depthTicks };
-  const rest = leftoverOf(shade, piece.usable_width_ticks, drop);
+  const cutLength = { strips, columns: cut.columns, cutLengths: 1, lengthTicks: shade.depthTicks };
+  const rest = leftoverOf(shade, piece.usable_width_ticks, cutLength);
   const useful = readWorkroom(reader).usefulRemnantTicks;
-  const dropsHere = cut.drops - dropsBefore;
+  const lengthsHere = cut.cutLengths - lengthsBefore;
   return {
     requestKey: mintKey(),
     action: benchPath(code, tierId),
@@ -120,7 +122,7 @@ function shapeDrop(
     piece: { code: piece.code, place: piece.place_name ?? '', lot: piece.lot_code },
     /** held for the tier, or free */
     from: cut.from,
-    /** how long the drop is along the piece */
+    /** how long the cut length is along the piece */
     length: showSize(shade.depthTicks, units, 'up'),
     /** how long each strip is across it */
     across: showSize(shade.lengthTicks, units, 'up'),
@@ -129,16 +131,16 @@ function shapeDrop(
     count: sayCount(shade.cutStrips + stripsBefore, strips, shade.count),
     /** "3 strips for Tier 1 of G3, from B12" */
     work: `${countOf(strips, 'strip', 'strips')} for ${sayTier(table)}, from ${piece.code}`,
-    /** drops left of this shade from this piece, this one included */
-    dropsHere,
-    /** what the turns of a device call this drop and all that are left of it here */
-    covers: turnsOf(cut, dropsBefore, 1),
+    /** cut lengths left of this shade from this piece, this one included */
+    lengthsHere,
+    /** what the turns of a device call this cut length and all that are left of it here */
+    covers: turnsOf(cut, lengthsBefore, 1),
     all:
-      dropsHere > 1
+      lengthsHere > 1
         ? {
             requestKey: mintKey(),
-            strips: cut.strips - dropsBefore * cut.columns,
-            covers: turnsOf(cut, dropsBefore, dropsHere),
+            strips: cut.strips - lengthsBefore * cut.columns,
+            covers: turnsOf(cut, lengthsBefore, lengthsHere),
           }
         : null,
     /** what is left beside the strips; '' where they take the whole width */
@@ -146,13 +148,16 @@ function shapeDrop(
     /** whether the rest is kept unless somebody says otherwise */
     keepRest: rest !== null && isWorthKeeping(rest, shade, useful),
     size: stripSizeKey(shade),
-    picture: drawDrop(shade, piece.usable_width_ticks, strips, units),
+    picture: drawCutLength(shade, piece.usable_width_ticks, strips, units),
     otherwiseHref: address(cutPath(code, tierId), { piece: piece.code, strips, back: 'bench' }),
   };
 }
 
-function turnsOf({ pieceId, from }: TierCut, dropsBefore: number, drops: number): string {
-  return Array.from({ length: drops }, (_, drop) => `${from}-${pieceId}-${dropsBefore + drop}`).join(' ');
+function turnsOf({ pieceId, from }: TierCut, lengthsBefore: number, cutLengths: number): string {
+  return Array.from(
+    { length: cutLengths },
+    (_, cutLength) => `${from}-${pieceId}-${lengthsBefore + cutLength}`,
+  ).join(' ');
 }
 
 function sayCount(cut: number, strips: number, wanted: number): string {
@@ -178,8 +183,8 @@ export function benchForm() {
   });
 }
 
-/** Cuts one drop as it was shown. Where somebody else was quicker, it says who and what is left. */
-export function cutDrop(
+/** Cuts one length as it was shown. Where somebody else was quicker, it says who and what is left. */
+export function cutOneLength(
   tx: Tx,
   code: string,
   tierId: number,
@@ -224,11 +229,11 @@ export function cutDrop(
 }
 
 const WIDTH = 320;
-/** A drop is drawn no flatter and no taller than this, so that its numbers can be read. */
+/** A cut length is drawn no flatter and no taller than this, so that its numbers can be read. */
 const HEIGHTS = { least: 36, most: 200 };
 
-/** One drop of a piece to scale, seen from above: the piece runs downwards, its selvedges to the left and right. */
-export function drawDrop(strip: StripSize, usableWidthTicks: number, strips: number, units: Units) {
+/** One cut length of a piece to scale, seen from above: the piece runs downwards, its selvedges to the left and right. */
+export function drawCutLength(strip: StripSize, usableWidthTicks: number, strips: number, units: Units) {
   const scale = WIDTH / usableWidthTicks;
   const round = (value: number) => Math.round(value * 100) / 100;
   const place = (columns: number) => round(columns * strip.lengthTicks * scale);

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { cutInDrops } from '../../../src/fit/drop.ts';
+import { cutInLengths } from '../../../src/fit/cut-length.ts';
 import { MOST_LENGTH_TICKS } from '../../../src/quantity/length.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import type { Answer, Tx } from '../../database/book.ts';
@@ -86,7 +86,7 @@ function refuseUntouched(form: CutForm, piece: PieceForTier, units: Units): void
   const { length, strips, planned_length: planned } = form;
   if (planned === '' || length?.typed !== planned.trim()) return;
   if (form.planned_strips === '' || String(strips.value) === form.planned_strips) return;
-  const needs = cutInDrops(piece.shade, piece.state.usableWidthTicks, strips.value)?.lengthTicks ?? 0;
+  const needs = cutInLengths(piece.shade, piece.state.usableWidthTicks, strips.value)?.lengthTicks ?? 0;
   if (length.value === needs) return;
   const shown = showLength(needs, units, 'up');
   const message = `This was filled in for ${form.planned_strips} strips, and ${countOf(strips.value, 'needs', 'need')} ${shown}: enter the length actually used, or leave it blank for ${shown}.`;

@@ -18,7 +18,7 @@ import { readNeeded } from '../../short/spare.ts';
 import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { readCutsDone } from './cuts-done.ts';
-import { sayDrops, shapeShadeFigures, shapeTierHead } from './head.ts';
+import { sayCutLengths, shapeShadeFigures, shapeTierHead } from './head.ts';
 import { sayLotsInUse } from './lots.ts';
 import { shapeFreeRows, shapeHeldRows } from './piece-rows.ts';
 import { readSources, type Sources } from './sources.ts';
@@ -111,7 +111,7 @@ function shapeShade(
     toCut:
       shade.leftStrips === 0
         ? ''
-        : sayDrops(shade, usableWidth(reader, shade.clothId), shade.leftStrips, units),
+        : sayCutLengths(shade, usableWidth(reader, shade.clothId), shade.leftStrips, units),
     /** lots in use already, as a sentence; '' where none is or lots may mix */
     inUse: shade.lots === 'any' || shade.inUse.length === 0 ? '' : sayLotsInUse(shade.inUse, units),
     held: shade.held.flatMap((row) => shapeHeldRows(table, shade, row, pieces.byId, units)),
@@ -182,10 +182,10 @@ export function shapeSheet(
         lot: piece.lot.code,
         from: cut.from,
         strips: cut.strips,
-        drops: cut.drops,
+        cutLengths: cut.cutLengths,
         columns: cut.columns,
         length: showLength(cut.lengthTicks, units, 'up'),
-        /** boxes in groups: a drop each where it gives several strips, else five strips each */
+        /** boxes in groups: a cut length each where it gives several strips, else five strips each */
         groups: groupsOf(from, cut.strips, cut.columns > 1 ? cut.columns : STRIPS_A_GROUP),
       },
     ];

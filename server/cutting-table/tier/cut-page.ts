@@ -1,4 +1,4 @@
-import { cutInDrops, isWorthKeeping, leftoverOf, type Rectangle } from '../../../src/fit/drop.ts';
+import { cutInLengths, isWorthKeeping, leftoverOf, type Rectangle } from '../../../src/fit/cut-length.ts';
 import { stripsFromPiece } from '../../../src/fit/tier-cuts.ts';
 import { freeTicks } from '../../../src/ledger/entries.ts';
 import { showLength, showSize } from '../../../src/quantity/length-show.ts';
@@ -15,7 +15,7 @@ import type { Page } from '../../web/page-frame.ts';
 import { cutForm } from './cut-form.ts';
 import { namesAtTable } from './cut-list.ts';
 import { stripSizeKey } from './cutting.ts';
-import { sayDrops, shapeShadeFigures, shapeTierHead } from './head.ts';
+import { sayCutLengths, shapeShadeFigures, shapeTierHead } from './head.ts';
 import { findNamedPiece, readFreePieceCodes } from './hold-page.ts';
 import { sayLotsToMatch } from './lots.ts';
 import type { PieceForTier } from './piece.ts';
@@ -88,7 +88,7 @@ function fillIn(reader: Reader, piece: PieceForTier | null, strips: number | nul
   const { units } = asker;
   const width = piece?.state.usableWidthTicks ?? 1;
   const wanted = strips ?? (piece ? fittingStrips(piece) : 0);
-  const cut = piece && wanted > 0 ? cutInDrops(piece.shade, width, wanted) : null;
+  const cut = piece && wanted > 0 ? cutInLengths(piece.shade, width, wanted) : null;
   const rest = piece && cut ? leftoverOf(piece.shade, width, cut) : null;
   const keeps =
     piece && rest ? isWorthKeeping(rest, piece.shade, readWorkroom(reader).usefulRemnantTicks) : false;
@@ -100,7 +100,7 @@ function fillIn(reader: Reader, piece: PieceForTier | null, strips: number | nul
       leftover_width: rest ? writeSize(rest.widthTicks, units) : '',
       leftover_length: rest ? writeLength(rest.lengthTicks, units) : '',
     },
-    needs: piece && cut ? sayDrops(piece.shade, width, wanted, units) : '',
+    needs: piece && cut ? sayCutLengths(piece.shade, width, wanted, units) : '',
     rest: rest ? sayRestSize(rest, asker) : '',
   };
 }

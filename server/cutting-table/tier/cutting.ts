@@ -1,10 +1,10 @@
 import {
-  cutInDrops,
+  cutInLengths,
   fitsBeside,
   leftoverOf,
   placeOfLeftover,
   type Rectangle,
-} from '../../../src/fit/drop.ts';
+} from '../../../src/fit/cut-length.ts';
 import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
 import type { Tx } from '../../database/book.ts';
 import { showStrip } from '../../garments/versions/differences.ts';
@@ -53,7 +53,7 @@ export function cutForTier(tx: Tx, table: TierAtTable, asked: AskedCut, asker: A
   const piece = readPieceForTier(tx, table, asked.piece, units);
   const { shade, state } = piece;
   refuseOtherSize(table, shade, asked.size, units);
-  const cut = cutInDrops(shade, state.usableWidthTicks, asked.strips);
+  const cut = cutInLengths(shade, state.usableWidthTicks, asked.strips);
   if (!cut) throw new Error('a piece too narrow for a strip was let through');
   const lengthTicks = asked.length?.value ?? cut.lengthTicks;
   const found = asked.keep ? leftoverOf(shade, state.usableWidthTicks, cut, lengthTicks) : null;
@@ -108,10 +108,16 @@ function tooMany({ tier }: TierAtTable, shade: ShadeAtTable, asked: AskedCut): P
   return [{ field: 'strips', message }];
 }
 
-function tooShort(cut: { strips: number; drops: number; lengthTicks: number }, taken: number, units: Units) {
+function tooShort(
+  cut: { strips: number; cutLengths: number; lengthTicks: number },
+  taken: number,
+  units: Units,
+) {
   if (taken >= cut.lengthTicks) return [];
   const needs = `${countOf(cut.strips, 'strip needs', 'strips need')} ${showLength(cut.lengthTicks, units, 'up')}`;
-  return [{ field: 'length', message: `${needs} in ${countOf(cut.drops, 'cut length', 'cut lengths')}.` }];
+  return [
+    { field: 'length', message: `${needs} in ${countOf(cut.cutLengths, 'cut length', 'cut lengths')}.` },
+  ];
 }
 
 function asRest(asked: AskedCut, found: Rectangle | null): Rectangle | null {

@@ -1,4 +1,4 @@
-import { cutInDrops } from '../../../src/fit/drop.ts';
+import { cutInLengths } from '../../../src/fit/cut-length.ts';
 import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
 import type { Names } from '../../garments/garment/names.ts';
 import type { Garment } from '../../garments/garment/records.ts';
@@ -61,15 +61,15 @@ export function shapeShadeFigures(shade: ShadeAtTable, names: Names, units: Unit
 }
 
 /** "8 strips in 3 cut lengths of 33 cm, 3 strips a length: 99 cm" */
-export function sayDrops(
+export function sayCutLengths(
   shade: ShadeAtTable,
   usableWidthTicks: number,
   strips: number,
   units: Units,
 ): string {
-  const cut = cutInDrops(shade, usableWidthTicks, strips);
+  const cut = cutInLengths(shade, usableWidthTicks, strips);
   if (!cut) return '';
-  const drops = `${countOf(cut.drops, 'cut length', 'cut lengths')} of ${showSize(shade.depthTicks, units, 'up')}`;
+  const cutLengths = `${countOf(cut.cutLengths, 'cut length', 'cut lengths')} of ${showSize(shade.depthTicks, units, 'up')}`;
   const each = `${countOf(cut.columns, 'strip', 'strips')} a length`;
-  return `${countOf(strips, 'strip', 'strips')} in ${drops}, ${each}: ${showLength(cut.lengthTicks, units, 'up')}`;
+  return `${countOf(strips, 'strip', 'strips')} in ${cutLengths}, ${each}: ${showLength(cut.lengthTicks, units, 'up')}`;
 }

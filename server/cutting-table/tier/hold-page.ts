@@ -1,4 +1,4 @@
-import { lengthForStrips } from '../../../src/fit/drop.ts';
+import { lengthForStrips } from '../../../src/fit/cut-length.ts';
 import { freeTicks } from '../../../src/ledger/entries.ts';
 import { writeLength } from '../../../src/quantity/written-length.ts';
 import type { Reader } from '../../database/book.ts';

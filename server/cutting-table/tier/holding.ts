@@ -64,15 +64,15 @@ export function holdForTier(
   };
 }
 
-/** What is held is held for strips, so it is a drop at least. */
+/** What is held is held for strips, so it is a cut length at least. */
 function tooShort(piece: PieceForTier, heldTicks: number, units: Units): Problem[] {
   const { shade, state } = piece;
   if (heldTicks >= shade.depthTicks) return [];
-  const drop = showLength(shade.depthTicks, units, 'up');
+  const cutLength = showLength(shade.depthTicks, units, 'up');
   return [
     {
       field: 'length',
-      message: `One cut length takes ${drop}: no strip could be cut from less of ${state.code}.`,
+      message: `One cut length takes ${cutLength}: no strip could be cut from less of ${state.code}.`,
     },
   ];
 }

@@ -1,4 +1,4 @@
-import { columnsAcross, lengthForStrips, stripsInStretch } from '../../../src/fit/drop.ts';
+import { columnsAcross, lengthForStrips, stripsInStretch } from '../../../src/fit/cut-length.ts';
 import { type FreeForTier, mayUseLot } from '../../../src/fit/tier-cuts.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import { writeLength } from '../../../src/quantity/written-length.ts';

@@ -1,4 +1,4 @@
-import { columnsAcross } from '../../../src/fit/drop.ts';
+import { columnsAcross } from '../../../src/fit/cut-length.ts';
 import { showSize, type Units } from '../../../src/quantity/length-show.ts';
 import type { Reader, Tx } from '../../database/book.ts';
 import { type Param, prepared } from '../../database/statements.ts';
@@ -17,7 +17,7 @@ export interface PieceForTier {
   readonly lotCode: string;
   readonly heldForTierTicks: number;
   readonly shade: ShadeAtTable;
-  /** strips side by side in a drop of this piece, 1 or more */
+  /** strips side by side in a cut length of this piece, 1 or more */
   readonly columns: number;
 }
 

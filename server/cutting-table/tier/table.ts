@@ -104,7 +104,7 @@ function shadesOf(reader: Reader, worked: WorkedGarment, tierId: number, done: D
     const lots = worked.needs.find(isOfNeed)?.lots ?? 'one';
     const cutStrips = need.cut.reduce((sum, row) => sum + (row.tierId === tierId ? row.count : 0), 0);
     return {
-      // At the table a strip has its sides as it lies: the depth is what a drop takes along the piece.
+      // At the table a strip has its sides as it lies: the depth is what a cut length takes along the piece.
       ...laidOn(wanted, widths.get(wanted.clothId) ?? 0),
       clothId: wanted.clothId,
       shadeId: wanted.shadeId,

@@ -21,7 +21,7 @@ describe('the cutting table', () => {
   it('counts strips of each tier: cut of wanted, held, free and short', async () => {
     const table = putOnTable(house);
     addTierLike(house, table, 'Tier 2');
-    // 1.7 m is five drops of 32 cm: one cut, one held, and three of the five strips left come from what is free.
+    // 1.7 m is five cut lengths of 32 cm: one cut, one held, and three of the five strips left come from what is free.
     const bolt = house.write((tx) => makeBolt(tx, table.stock.lotId, '1.7 m')).code;
     await house.submit(`${table.path}/cuts`, { piece: bolt, strips: '1' }).expect(303);
     await house.submit(`${table.path}/holds`, { piece: bolt, length: '0.32' }).expect(303);

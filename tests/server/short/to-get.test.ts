@@ -69,7 +69,7 @@ describe('what to get', () => {
         );
         return batchId;
       });
-    // 70 cm less 2 % are 68.6 cm: two drops of 32 cm, and one strip is still short.
+    // 70 cm less 2 % are 68.6 cm: two cut lengths of 32 cm, and one strip is still short.
     const batchId = plan(length('70 cm'));
     expect(await toGet()).toEqual({
       short: '0.4 m',

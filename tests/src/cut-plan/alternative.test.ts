@@ -74,7 +74,7 @@ describe('cures of a plan that is short', () => {
   });
 
   it('turn strips round', () => {
-    // Across, one fills a drop of 2, so that five come off 10; along the piece six lie side by side in 12.
+    // Across, one fills a cut length of 2, so that five come off 10; along the piece six lie side by side in 12.
     const pieces = [piece(0, { widthTicks: 12, lengthTicks: 10 })];
     const asked = job({ kinds: kinds({ count: 6 }), pieces });
     expect(curesFor(asked)).toContainEqual({ kind: 'either way round', plan: 0 });

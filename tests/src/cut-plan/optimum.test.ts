@@ -102,7 +102,7 @@ describe('small jobs whose best plan is found by trying everything', () => {
 });
 
 describe('one kind from one piece', () => {
-  it('takes ⌈n / ⌊width / strip⌋⌉ drops', () => {
+  it('takes ⌈n / ⌊width / strip⌋⌉ cut lengths', () => {
     const cases = fc.record({
       lengthTicks: fc.integer({ min: 1, max: 30 }),
       depthTicks: fc.integer({ min: 1, max: 20 }),
@@ -114,9 +114,9 @@ describe('one kind from one piece', () => {
         const strips = kind(0, { lengthTicks, depthTicks, count });
         const bolt = piece(0, { widthTicks, lengthTicks: 5000 });
         const asked = job({ kinds: [strips], pieces: [bolt], usefulTicks: 0 });
-        const drops = Math.ceil(count / Math.floor(widthTicks / lengthTicks));
+        const cutLengths = Math.ceil(count / Math.floor(widthTicks / lengthTicks));
         const plan = planCuts(asked, LITTLE);
-        expect(plan).toMatchObject({ how: 'formula', usedTicks: drops * depthTicks, missingStrips: 0 });
+        expect(plan).toMatchObject({ how: 'formula', usedTicks: cutLengths * depthTicks, missingStrips: 0 });
         expect(plan.bound).toMatchObject({ chargedArea: plan.chargedArea, gapBp: 0 });
         // Split over two pieces the formula says nothing, and the search must come to the same length or less.
         const two = { ...asked, pieces: [bolt, piece(1, { widthTicks, lengthTicks: 5000 })] };

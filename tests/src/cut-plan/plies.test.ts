@@ -26,7 +26,7 @@ const lay = (columns: number, options: Options = {}): LayOfPiece => {
 
 // Strokes counted by hand on a sketch of each lay (common practice: one stroke for each straight cut through all plies).
 describe('strokes of the knife', () => {
-  it('end the drop, slit it and cut stacks across', () => {
+  it('end the cut length, slit it and cut stacks across', () => {
     // Three columns fill the width: the end and two slits.
     expect(strokesOf(lay(3)).strokes).toBe(3);
     // On 150 cm a third slit takes off the rest.

@@ -57,10 +57,10 @@ function cutPiece(job: PlanJob, piece: PlanPiece, lays: readonly Lay[], made: Ma
   for (const lay of lays) {
     expect(lay.fromTicks).toBeGreaterThanOrEqual(rest.from);
     const [gap, fresh] = cutAcross(rest, lay.fromTicks);
-    const [drop, left] = cutAcross(fresh, lay.fromTicks + lay.heightTicks);
+    const [cutLength, left] = cutAcross(fresh, lay.fromTicks + lay.heightTicks);
     rest = left;
     waste += areaOf(gap);
-    const got = cutLay(job, piece, lay, drop, made);
+    const got = cutLay(job, piece, lay, cutLength, made);
     strips += got.strips;
     waste += got.waste;
   }
@@ -97,8 +97,8 @@ function slit(cloth: Cloth, at: number): [Cloth, Cloth] {
   ];
 }
 
-function cutLay(job: PlanJob, piece: PlanPiece, lay: Lay, drop: Cloth, made: Map<number, number>) {
-  let rest = drop;
+function cutLay(job: PlanJob, piece: PlanPiece, lay: Lay, cutLength: Cloth, made: Map<number, number>) {
+  let rest = cutLength;
   let [strips, waste] = [0, 0];
   for (const columns of [...lay.columns].sort((a, b) => a.leftTicks - b.leftTicks)) {
     const kind = job.kinds.find(({ kindId }) => kindId === columns.kindId);

@@ -30,7 +30,7 @@ describe('strips of several sizes', () => {
     expect(fit).toMatchObject({ missingStrips: 0, usedTicks: cm(300) });
   });
 
-  it('of one size for two tiers share a drop', () => {
+  it('of one size for two tiers share a cut length', () => {
     const demands = [demand(1, cm(9), 5), demand(2, cm(9), 1)];
     const pieces = [piece(1, cm(27), 1, 2 * WIDTH)];
     expect(mostStrips(demands, pieces)).toBe(6);
@@ -45,7 +45,7 @@ describe('strips of several sizes', () => {
     expect(fitStrips(demands, pieces, 'any').madeStrips).toBe(8);
   });
 
-  it('take the least length that makes them: one drop of a wide piece before two of a narrow one', () => {
+  it('take the least length that makes them: one cut length of a wide piece before two of a narrow one', () => {
     const pieces = [piece(1, cm(60)), piece(2, cm(90), 1, 2 * WIDTH)];
     const fit = fitStrips([demand(1, cm(30), 2)], pieces, 'any');
     expect(fit).toMatchObject({ madeStrips: 2, usedTicks: cm(30) });
@@ -99,8 +99,8 @@ describe('strips of several sizes', () => {
         const back = fitStrips([...demands].reverse(), [...pieces].reverse(), lots);
         expect(back.madeStrips).toBe(there.madeStrips);
         expect(back.usedTicks).toBe(there.usedTicks);
-        expect(back.lays.map(({ pieceId, drops }) => [pieceId, drops])).toEqual(
-          there.lays.map(({ pieceId, drops }) => [pieceId, drops]),
+        expect(back.lays.map(({ pieceId, cutLengths }) => [pieceId, cutLengths])).toEqual(
+          there.lays.map(({ pieceId, cutLengths }) => [pieceId, cutLengths]),
         );
       }),
     );

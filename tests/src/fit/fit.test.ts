@@ -17,7 +17,7 @@ describe('strips of one size', () => {
     expect(fitStrips([demand(1, cm(20), 4)], [remnant], 'any')).toMatchObject({ madeStrips: 0, lays: [] });
   });
 
-  it('take drops times columns', () => {
+  it('take cut lengths times columns', () => {
     const short = demand(1, cm(20), 100, cm(70));
     const fit = fitStrips([short], [piece(1, cm(99))], 'one');
     expect(fit.lays).toEqual([
@@ -27,14 +27,14 @@ describe('strips of one size', () => {
         depthTicks: cm(20),
         stripLengthTicks: cm(70),
         columns: 2,
-        drops: 4,
+        cutLengths: 4,
         strips: [{ tierId: 1, count: 8 }],
       },
     ]);
     expect(fit).toMatchObject({ madeStrips: 8, missingStrips: 92, usedTicks: cm(80) });
   });
 
-  it('share the last drop between tiers', () => {
+  it('share the last cut length between tiers', () => {
     const fit = fitStrips(
       [demand(1, cm(20), 3, cm(70)), demand(2, cm(20), 3, cm(70))],
       [piece(1, m(1))],
@@ -99,7 +99,7 @@ describe('lots', () => {
 });
 
 describe('the length to cut', () => {
-  it('is six drops of ten inches for six cross-cuts: 1¾ yd to the eighth, 160 cm to ten', () => {
+  it('is six cut lengths of ten inches for six cross-cuts: 1¾ yd to the eighth, 160 cm to ten', () => {
     // Arithmetic: 60 in = 1.667 yd = 152.4 cm.
     const cloth = lengthToCut([demand(1, inch(10), 6, inch(58))], inch(58)) ?? 0;
     expect(cloth).toBe(inch(60));

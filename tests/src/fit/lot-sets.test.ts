@@ -12,7 +12,7 @@ const piece = (pieceId: number, lotId: number, lengthTicks: number, usableWidthT
 
 describe('what sets of lots give of a need', () => {
   it('puts what gives all first, then what takes least, then the fewest lots', () => {
-    // Lot 3 is wide enough for two strips side by side: two drops of 30 instead of four.
+    // Lot 3 is wide enough for two strips side by side: two cut lengths of 30 instead of four.
     const free = [piece(1, 1, 60), piece(2, 2, 60), piece(3, 3, 60, 200), piece(4, 4, 30)];
     const fits = fitsOfSets([demand], free, [[1, 2], [3], [1, 4], [9]]);
     expect(fits).toEqual([

@@ -24,7 +24,7 @@ function claim(name: string, strips: number) {
 }
 
 describe('what is needed of pieces', () => {
-  // With a pencil: 12 strips are 3 drops of 40 cm, 1.2 m; 8 more are 0.8 m. All from the tightest piece that holds them.
+  // With a pencil: 12 strips are 3 cut lengths of 40 cm, 1.2 m; 8 more are 0.8 m. All from the tightest piece that holds them.
   it('is what garments take off their free ends, one after the other', () => {
     const free = [stretch(1, 1, 2), stretch(2, 1, 10)];
     const { left } = shareOut([claim('a', 12), claim('b', 8)], {

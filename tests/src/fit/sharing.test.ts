@@ -84,8 +84,8 @@ describe('what is free, shared out', () => {
     expect(shareOut([claim('any', 8, m(1), 'any')], offer(free)).figures.shortStrips).toBe(0);
   });
 
-  it('gets what is missing of two garments together, so that they share a drop', () => {
-    // Three columns of 49 cm in 147 cm: one strip each for two garments is one drop of 30 cm, not two.
+  it('gets what is missing of two garments together, so that they share a cut length', () => {
+    // Three columns of 49 cm in 147 cm: one strip each for two garments is one cut length of 30 cm, not two.
     const narrow = (garment: string, tierId: number): Claim<string> => {
       const size = { depthTicks: cm(30), lengthTicks: cm(49), direction: 'across' as const };
       const demand = { tierId, ...size, count: 1 };

@@ -142,8 +142,8 @@ describe('a length', () => {
 });
 
 describe('strips', () => {
-  // 147 cm across give 4 strips of 35 cm; 10 strips are 3 drops of 20 cm.
-  it('are cut in whole drops, of one lot where that is asked', () => {
+  // 147 cm across give 4 strips of 35 cm; 10 strips are 3 cut lengths of 20 cm.
+  it('are cut in whole cut lengths, of one lot where that is asked', () => {
     const shelf = [piece(1, 1, 50), piece(2, 2, 100, 30)];
     expect(takeSpare(shelf, ofStrips(10, 20, 35), 'one')).toEqual([
       {
@@ -168,7 +168,7 @@ describe('strips', () => {
 
   it('keep clear of a flaw, as it lies from the free end that they are cut off', () => {
     const flawed = { ...piece(1, 1, 100, 30), flaws: [flawAt(50)] };
-    // Of 70 cm to spare 50 cm lie before the flaw and 18 cm behind it: two drops and none.
+    // Of 70 cm to spare 50 cm lie before the flaw and 18 cm behind it: two cut lengths and none.
     expect(takeSpare([flawed], ofStrips(8, 20, 35), 'one')).toMatchObject([
       { lengthTicks: cm(40), flaws: [] },
     ]);

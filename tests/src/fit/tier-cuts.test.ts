@@ -45,15 +45,15 @@ describe('the lots that a shade may use', () => {
 });
 
 describe('the cuts of a tier', () => {
-  it('come from what it holds first, then from what is free for it, in whole drops', () => {
+  it('come from what it holds first, then from what is free for it, in whole cut lengths', () => {
     const held = [{ ...stretch(7, 1, 65), tierId: 1 }];
     const wanted = shade({ leftStrips: 11, held, inUse: [{ lotId: 1 }] });
     const free = [stretch(8, 1, 100)];
-    const drops = { columns: 3, drops: 2, lengthTicks: cm(60) };
+    const cutLengths = { columns: 3, cutLengths: 2, lengthTicks: cm(60) };
     expect(planTierCuts(wanted, shareOf(shade({ leftStrips: 5 }), free))).toEqual({
       cuts: [
-        { pieceId: 7, from: 'held', strips: 6, ...drops },
-        { pieceId: 8, from: 'free', strips: 5, ...drops },
+        { pieceId: 7, from: 'held', strips: 6, ...cutLengths },
+        { pieceId: 8, from: 'free', strips: 5, ...cutLengths },
       ],
       missingStrips: 0,
     });

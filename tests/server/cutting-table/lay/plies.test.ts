@@ -40,8 +40,8 @@ describe('equal lays in plies', () => {
     const { now } = await bench();
     expect(now).toMatchObject({ plies: 3, count: 'Lays 1 to 3 of 3: 3 plies, cut at once', strokes: 3 });
     expect(now.pulls).toEqual([
-      { piece: bolt.code, drops: 2 },
-      { piece: second.code, drops: 1 },
+      { piece: bolt.code, cutLengths: 2 },
+      { piece: second.code, cutLengths: 1 },
     ]);
     const page = await house.page(`${path()}/bench`).expect(200);
     expect(page.text).toContain(`${bolt.code}</span> 2 times, and off`);
@@ -55,7 +55,7 @@ describe('equal lays in plies', () => {
     expect(remnants.map((piece) => [piece.on_hand_ticks, piece.usable_width_ticks])).toEqual(
       [0, 1, 2].map(() => [cm(32), cm(49)]),
     );
-    // The second remnant of the first bolt lay one drop further from its free end.
+    // The second remnant of the first bolt lay one cut length further from its free end.
     const places = house.book.all(db.selectFrom('remnant_from').selectAll().orderBy('piece_id'));
     expect(places.map((row) => [row.along_ticks, row.across_ticks])).toEqual([
       [0, cm(98)],
@@ -95,14 +95,14 @@ describe('equal lays in plies', () => {
     expect((await bench()).now).toMatchObject({ plies: 1, lay: { lead: '' } });
   });
 
-  it('are counted on the sheet: drops to pull, and strokes of the knife', async () => {
+  it('are counted on the sheet: cut lengths to pull, and strokes of the knife', async () => {
     const { plans, tiers } = (await house.data(`${path()}/sheet`).expect(200)).body;
     // Each bolt by itself: two lays in one stack and one lay, of three strokes each (two slits and the end).
     expect(plans).toMatchObject([
       {
         lays: 3,
         cutLays: 0,
-        drops: 3,
+        cutLengths: 3,
         plyLimit: 3,
         strokes: 6,
         strokesOneByOne: 9,

@@ -22,7 +22,7 @@ describe('a flaw in a plan', () => {
     const clean = await planPageOf(house, path);
     expect(clean.flaws).toBeNull();
     const bolt = house.write((tx) => makeBolt(tx, stock.lotId, '1.35 m'));
-    // 2 cm deep at the left edge, 45 cm from the free end: before it fit 40 cm of drops, behind it 88 cm; 130 are needed.
+    // 2 cm deep at the left edge, 45 cm from the free end: before it fit 40 cm of cut lengths, behind it 88 cm; 130 are needed.
     const flaw = { from: '45 cm', to: '47 cm', left: '0', right: '2 cm' };
     await house.submit(`/shelf/pieces/${bolt.code}/flaws`, flaw).expect(303);
     const across = await bestOf(house, path);
@@ -95,7 +95,7 @@ describe('a lay that would cut more than is wanted', () => {
     const { path, stock, code, tiers } = await toPlan(house);
     house.write((tx) => makeBolt(tx, stock.lotId, '1.4 m'));
     await hold(house, await bestOf(house, path));
-    // Six strips of 49 cm from a bolt of the same lot: two drops of 30 cm, three strips each. One of seven is left.
+    // Six strips of 49 cm from a bolt of the same lot: two cut lengths of 30 cm, three strips each. One of seven is left.
     const other = house.write((tx) => makeBolt(tx, stock.lotId, '0.7 m'));
     const cut = await house.send(`/cutting-table/${code}/${tiers[0]}/cuts`, {
       piece: other.code,

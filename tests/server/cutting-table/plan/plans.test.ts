@@ -23,8 +23,8 @@ describe('the cut plans of a garment', () => {
     expect(first.needs[0]?.plans).toEqual([]);
     const need = await needOf(house, path);
     expect(need.working).toBe('');
-    // By hand: 7 strips of 49 cm, three beside each other, are 3 drops of 30 cm; in the third lie one strip of 49 and
-    // three of 30 (139 cm of 147), which leaves 8 of 30: two drops of 20 cm. 130 cm in all.
+    // By hand: 7 strips of 49 cm, three beside each other, are 3 cut lengths of 30 cm; in the third lie one strip of 49 and
+    // three of 30 (139 cm of 147), which leaves 8 of 30: two cut lengths of 20 cm. 130 cm in all.
     expect(need.plans[0]?.figures).toMatchObject({
       madeStrips: 18,
       missingStrips: 0,
@@ -62,7 +62,7 @@ describe('the cut plans of a garment', () => {
     const need = await needOf(house, path);
     expect(need.plans).toEqual([]);
     expect(need.held).toMatchObject({ heldLays: held?.lays.length, cutLays: 0, out: [] });
-    // Short counts the strips of the plan as held, although its shared lays would give fewer by whole drops.
+    // Short counts the strips of the plan as held, although its shared lays would give fewer by whole cut lengths.
     const { body } = await house.data(`/short?garment=${code}`);
     expect(body.met).toMatchObject([{ wanted: 18, held: 18 }]);
   });

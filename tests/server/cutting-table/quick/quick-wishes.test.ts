@@ -54,7 +54,7 @@ describe('a quick plan with a wish', () => {
   });
 
   it('keeps the longest length whole where a shorter piece has enough', async () => {
-    // Ten drops of 20 cm: 2 m off the 3 m, where the pieces together are left 10 m and 1 m.
+    // Ten cut lengths of 20 cm: 2 m off the 3 m, where the pieces together are left 10 m and 1 m.
     const { wish } = await resultOf({
       unit: 'mm',
       strips: [{ width: 200, length: 470, count: 30 }],
@@ -96,7 +96,7 @@ describe('a quick plan that is short', () => {
   it('tells what would cure it, and the effect of each', async () => {
     const { cures, missingStrips } = await resultOf(FLAWED);
     expect(missingStrips).toBe(5);
-    // Three strips a drop of new cloth: 5 strips are two drops of 30 cm.
+    // Three strips a cut length of new cloth: 5 strips are two cut lengths of 30 cm.
     expect(cures).toEqual([
       expect.objectContaining({ kind: 'past flaws', missingStrips: 1, chargedMm: 600, buyMm: 0 }),
       expect.objectContaining({ kind: 'buy', missingStrips: 0, buyMm: 600, chargedMm: 600 }),

@@ -13,7 +13,7 @@ afterAll(async () => {
   await house.shut();
 });
 
-/** 21 strips of 47 × 20 cm off one bolt of 150 cm: three a drop, seven drops of 20 cm. */
+/** 21 strips of 47 × 20 cm off one bolt of 150 cm: three a cut length, seven cut lengths of 20 cm. */
 const ONE_KIND = {
   strips: [{ width: '20 cm', length: '47 cm', count: 21 }],
   pieces: [{ width: '150 cm', length: '10 m', lot: 'A' }],

@@ -9,7 +9,7 @@ let bolt: string;
 beforeEach(async () => {
   house = await openTestHouse();
   table = putOnTable(house);
-  // Strips of 70 × 32 cm that lie along the cloth: 4 side by side in 147 cm, so one drop of 70 cm is enough.
+  // Strips of 70 × 32 cm that lie along the cloth: 4 side by side in 147 cm, so one cut length of 70 cm is enough.
   house.write((tx) =>
     tx.run(tx.db.updateTable('tier').set({ direction: 'along', strip_length_ticks: length('70 cm') })),
   );
@@ -17,13 +17,13 @@ beforeEach(async () => {
 });
 afterEach(() => house.shut());
 
-it('takes its strips off the piece in drops as long as a strip', async () => {
+it('takes its strips off the piece in cut lengths as long as a strip', async () => {
   const { body } = await house.data(table.path);
   const [shade] = body.shades;
   expect(shade.size).toBe('70 cm × 32 cm');
-  const drops = Math.ceil(shade.wantedStrips / 4);
+  const cutLengths = Math.ceil(shade.wantedStrips / 4);
   expect(shade.toCut).toContain(
-    `${drops} ${drops === 1 ? 'cut length' : 'cut lengths'} of 70 cm, 4 strips a length`,
+    `${cutLengths} ${cutLengths === 1 ? 'cut length' : 'cut lengths'} of 70 cm, 4 strips a length`,
   );
   expect(shade.free[0]).toMatchObject({ strips: 8 });
   const cut = await house.submit(`${table.path}/cuts`, {

@@ -6,7 +6,7 @@ let house: TestHouse;
 let table: OnTable;
 let bolt: string;
 
-// Eight strips of 32 × 49 cm, three a drop of 147 cm; a bolt of 1.1 m for 11.00.
+// Eight strips of 32 × 49 cm, three a cut length of 147 cm; a bolt of 1.1 m for 11.00.
 beforeEach(async () => {
   house = await openTestHouse();
   table = putOnTable(house, { strip: '49 cm' });
@@ -15,25 +15,25 @@ beforeEach(async () => {
 afterEach(() => house.shut());
 
 const bench = async () => (await house.data(`${table.path}/bench`).expect(200)).body;
-const cutDrop = (fields: Record<string, string>) => house.submit(`${table.path}/bench`, fields);
-interface Drop {
+const cutOneLength = (fields: Record<string, string>) => house.submit(`${table.path}/bench`, fields);
+interface CutLength {
   piece: { code: string };
   strips: number;
   size: string;
 }
-const asShown = ({ piece, strips, size }: Drop) => ({ piece: piece.code, strips: String(strips), size });
+const asShown = ({ piece, strips, size }: CutLength) => ({ piece: piece.code, strips: String(strips), size });
 
 describe('the bench hand', () => {
-  it('shows one drop in large figures, with a button for it, one for all of its piece, and no typing', async () => {
-    const { drop } = await bench();
-    expect(drop).toMatchObject({
+  it('shows one cut length in large figures, with a button for it, one for all of its piece, and no typing', async () => {
+    const { cutLength } = await bench();
+    expect(cutLength).toMatchObject({
       piece: { code: bolt, place: '' },
       from: 'free',
       length: '32 cm',
       across: '49 cm',
       strips: 3,
       count: 'Strips 1 to 3 of 8',
-      dropsHere: 3,
+      lengthsHere: 3,
       rest: '',
       keepRest: false,
     });
@@ -44,21 +44,23 @@ describe('the bench hand', () => {
     expect(main).not.toMatch(/<input type="text"/);
   });
 
-  it('cuts all drops of a piece in one tap', async () => {
-    const { drop } = await bench();
-    expect(drop.all).toMatchObject({ strips: 8 });
+  it('cuts all cut lengths of a piece in one tap', async () => {
+    const { cutLength } = await bench();
+    expect(cutLength.all).toMatchObject({ strips: 8 });
     expect((await house.page(`${table.path}/bench`)).text).toContain('All 3 lengths from it are cut');
-    const done = await cutDrop({ ...asShown(drop), strips: String(drop.all.strips) }).expect(303);
+    const done = await cutOneLength({ ...asShown(cutLength), strips: String(cutLength.all.strips) }).expect(
+      303,
+    );
     expect((await house.page(done.headers.location ?? '')).text).toContain(
       `8 strips cut for Tier 1 of ${table.code} from 0.96 m of ${bolt}`,
     );
-    expect(await bench()).toMatchObject({ drop: null, allCut: true });
+    expect(await bench()).toMatchObject({ cutLength: null, allCut: true });
     expect(balanceOf(house, bolt)).toMatchObject({ onHand: length('14 cm') });
   });
 
-  it('goes drop by drop to the end, and counts by the ledger', async () => {
+  it('goes cut length by cut length to the end, and counts by the ledger', async () => {
     const first = await bench();
-    const done = await cutDrop(asShown(first.drop)).expect(303);
+    const done = await cutOneLength(asShown(first.cutLength)).expect(303);
     expect(done.headers.location).toMatch(new RegExp(`^${table.path}/bench\\?done=`));
     const page = await house.page(done.headers.location ?? '').expect(200);
     expect(page.text).toContain(
@@ -66,29 +68,31 @@ describe('the bench hand', () => {
     );
     expect(page.text).toContain('>Undo<');
     expect(page.text).toContain('Strips 4 to 6 of 8');
-    await cutDrop(asShown((await bench()).drop)).expect(303);
+    await cutOneLength(asShown((await bench()).cutLength)).expect(303);
     const last = await bench();
-    expect(last.drop).toMatchObject({
+    expect(last.cutLength).toMatchObject({
       strips: 2,
       count: 'Strips 7 to 8 of 8',
-      dropsHere: 1,
+      lengthsHere: 1,
       rest: '49 cm wide, 0.32 m long',
       keepRest: false,
     });
-    await cutDrop(asShown(last.drop)).expect(303);
+    await cutOneLength(asShown(last.cutLength)).expect(303);
     const over = await bench();
-    expect(over).toMatchObject({ drop: null, allCut: true, stuck: [] });
+    expect(over).toMatchObject({ cutLength: null, allCut: true, stuck: [] });
     expect((await house.page(`${table.path}/bench`)).text).toContain('Every strip of Tier 1 is cut.');
-    // Three drops of 32 cm are 96 of 110 cm.
+    // Three cut lengths of 32 cm are 96 of 110 cm.
     expect(balanceOf(house, bolt)).toMatchObject({ onHand: length('14 cm'), cost: 140 });
   });
 
   it('keeps the rest by a tick', async () => {
     await house.submit(`${table.path}/cuts`, { piece: bolt, strips: '6' }).expect(303);
-    const { drop } = await bench();
-    const done = await house.send(`${table.path}/bench`, { ...asShown(drop), keep_rest: true }).expect(200);
+    const { cutLength } = await bench();
+    const done = await house
+      .send(`${table.path}/bench`, { ...asShown(cutLength), keep_rest: true })
+      .expect(200);
     const remnant = /is (R\d+)\./.exec(done.body.said)?.[1] ?? '';
-    // The drop costs 320; 49 of its 147 cm are kept: 106.67, rounded down.
+    // The cut length costs 320; 49 of its 147 cm are kept: 106.67, rounded down.
     expect(balanceOf(house, remnant)).toMatchObject({
       onHand: length('32 cm'),
       width: length('49 cm'),
@@ -101,8 +105,8 @@ describe('the bench hand', () => {
     house.write((tx) => tx.run(tx.db.updateTable('tier').set(deep).where('id', '=', table.tierId)));
     const long = house.write((tx) => makeBolt(tx, table.stock.lotId, '3 m')).code;
     await house.submit(`${table.path}/cuts`, { piece: long, strips: '7' }).expect(303);
-    // A drop of 55 cm for one strip: 98 × 55 cm are left, and a useful remnant is 50 cm long.
-    expect((await bench()).drop).toMatchObject({
+    // A cut length of 55 cm for one strip: 98 × 55 cm are left, and a useful remnant is 50 cm long.
+    expect((await bench()).cutLength).toMatchObject({
       strips: 1,
       rest: '98 cm wide, 0.55 m long',
       keepRest: true,
@@ -114,22 +118,22 @@ describe('the bench hand', () => {
   it('takes what is held first', async () => {
     const held = house.write((tx) => makeBolt(tx, table.stock.lotId, '3 m')).code;
     await house.submit(`${table.path}/holds`, { piece: held, length: '0.32' }).expect(303);
-    expect((await bench()).drop).toMatchObject({ piece: { code: held }, from: 'held', dropsHere: 1 });
+    expect((await bench()).cutLength).toMatchObject({ piece: { code: held }, from: 'held', lengthsHere: 1 });
   });
 
-  it('is undone by its slip, and shows the drop again', async () => {
+  it('is undone by its slip, and shows the cut length again', async () => {
     const key = newKey();
-    const { drop } = await bench();
-    await cutDrop({ ...asShown(drop), request_key: key }).expect(303);
+    const { cutLength } = await bench();
+    await cutOneLength({ ...asShown(cutLength), request_key: key }).expect(303);
     const undone = await house.submit('/undo', { undoes: key }).expect(303);
     expect(undone.headers.location).toContain(`${table.path}/bench`);
-    expect((await bench()).drop.count).toBe('Strips 1 to 3 of 8');
+    expect((await bench()).cutLength.count).toBe('Strips 1 to 3 of 8');
     expect(balanceOf(house, bolt)).toMatchObject({ onHand: length('1.1 m'), cost: 1100 });
   });
 
   it('leads to the full form for what went otherwise, and back to the bench', async () => {
-    const { drop } = await bench();
-    const page = await house.page(drop.otherwiseHref).expect(200);
+    const { cutLength } = await bench();
+    const page = await house.page(cutLength.otherwiseHref).expect(200);
     expect(page.text).toContain('name="back" value="bench"');
     const done = await house
       .submit(`${table.path}/cuts`, { piece: bolt, strips: '2', length: '0.4', why: 'A flaw', back: 'bench' })
@@ -138,12 +142,12 @@ describe('the bench hand', () => {
   });
 });
 
-describe('a drop that somebody else was quicker with', () => {
+describe('a cut length that somebody else was quicker with', () => {
   it('is not entered, and tells who cut the last ones', async () => {
-    const { drop } = await bench();
+    const { cutLength } = await bench();
     await house.submit(`${table.path}/cuts`, { piece: bolt, strips: '7' }).expect(303);
     const before = entries(house);
-    const refused = await cutDrop(asShown(drop)).expect(409);
+    const refused = await cutOneLength(asShown(cutLength)).expect(409);
     expect(refused.text).toMatch(/Only 1 of 8 are left to cut\. The last cut was made by Maker, 2 Mar 2026/);
     expect(refused.text).toContain('Nothing was entered for this length.');
     expect(entries(house)).toBe(before);
@@ -152,9 +156,9 @@ describe('a drop that somebody else was quicker with', () => {
 
   it('of the last length: one of two wins', async () => {
     const last = house.write((tx) => makeBolt(tx, table.stock.lotId, '32 cm')).code;
-    const { drop } = await bench();
-    const fields = { ...asShown(drop), piece: last };
-    const answers = await Promise.all([cutDrop(fields), cutDrop(fields)]);
+    const { cutLength } = await bench();
+    const fields = { ...asShown(cutLength), piece: last };
+    const answers = await Promise.all([cutOneLength(fields), cutOneLength(fields)]);
     expect(answers.map(({ status }) => status).sort()).toEqual([303, 409]);
     const refused = answers.find(({ status }) => status === 409);
     expect(refused?.text).toContain(`and 0 m can be had`);
@@ -165,16 +169,16 @@ describe('a drop that somebody else was quicker with', () => {
     await house.submit(`${table.path}/cuts`, { piece: bolt, strips: '6' }).expect(303);
     const more = house.write((tx) => makeBolt(tx, table.stock.lotId, '2 m')).code;
     const fields = { piece: more, strips: '2' };
-    const answers = await Promise.all([cutDrop(fields), cutDrop(fields)]);
+    const answers = await Promise.all([cutOneLength(fields), cutOneLength(fields)]);
     expect(answers.map(({ status }) => status).sort()).toEqual([303, 409]);
     expect(balanceOf(house, more).onHand).toBe(length('1.68 m'));
   });
 
   it('or that was changed, is not entered', async () => {
-    const { drop } = await bench();
+    const { cutLength } = await bench();
     const deeper = { depth_ticks: length('31 cm'), changed_at: '2026-03-02T11:00:00.000Z', changed_by_id: 1 };
     house.write((tx) => tx.run(tx.db.updateTable('tier').set(deeper).where('id', '=', table.tierId)));
-    const refused = await cutDrop(asShown(drop)).expect(409);
+    const refused = await cutOneLength(asShown(cutLength)).expect(409);
     expect(refused.text).toContain('a strip is now 33 cm × 49 cm');
   });
 });
@@ -183,7 +187,7 @@ describe('a bench where nothing can be cut', () => {
   it('says that there is no cloth', async () => {
     const bare = putOnTable(house);
     const { body } = await house.data(`${bare.path}/bench`).expect(200);
-    expect(body).toMatchObject({ drop: null, allCut: false });
+    expect(body).toMatchObject({ cutLength: null, allCut: false });
     expect(body.stuck[0]).toMatch(/^3 strips of Shade \d+: no cloth of it is free that gives a strip\.$/);
     expect((await house.page(`${bare.path}/bench`)).text).toContain('No length can be cut now.');
   });
@@ -201,6 +205,6 @@ describe('a bench where nothing can be cut', () => {
     const page = await house.page(`${table.path}/bench`).expect(200);
     expect(page.text).toContain('is taken out');
     expect(page.text).not.toContain('Cut this length');
-    await cutDrop({ piece: bolt, strips: '3' }).expect(409);
+    await cutOneLength({ piece: bolt, strips: '3' }).expect(409);
   });
 });

@@ -21,7 +21,7 @@ interface Row {
 const rows = (free: Row[]) => free.map(({ piece, gives, hold }) => [piece.code, gives, hold?.length ?? null]);
 
 describe('the cut list', () => {
-  it('tells size, counts, drops and the cloth they take', async () => {
+  it('tells size, counts, cut lengths and the cloth they take', async () => {
     const table = putOnTable(house, { strip: '49 cm' });
     const [shade] = (await list(table)).shades;
     expect(shade).toMatchObject({
@@ -49,7 +49,7 @@ describe('the cut list', () => {
     const [shade] = (await list(table)).shades;
     expect(rows(shade.free)).toEqual([
       [enough, '9 strips, 3 a length', '0.96'],
-      // Two a drop: eight strips take four drops of 32 cm.
+      // Two a cut length: eight strips take four cut lengths of 32 cm.
       [narrow, '12 strips, 2 a length', '1.28'],
       [long, '45 strips, 3 a length', '0.96'],
       [some, '3 strips, 3 a length', '0.32'],
@@ -141,7 +141,7 @@ describe('the cut list', () => {
 });
 
 describe('the cut sheet', () => {
-  it('names pieces, lengths and a box a strip: held first, then free, a drop to a group', async () => {
+  it('names pieces, lengths and a box a strip: held first, then free, a cut length to a group', async () => {
     const table = putOnTable(house, { strip: '49 cm' });
     const held = bolt(table.stock.lotId, '70 cm');
     const free = bolt(table.stock.lotId, '3 m');
@@ -153,7 +153,7 @@ describe('the cut sheet', () => {
       code: held,
       from: 'held',
       strips: 6,
-      drops: 2,
+      cutLengths: 2,
       columns: 3,
       length: '0.64 m',
       groups: [
@@ -187,7 +187,7 @@ describe('the cut sheet', () => {
     expect(shade.missingStrips).toBe(1);
   });
 
-  it('goes on counting where cutting has begun, five to a group where a drop is one strip', async () => {
+  it('goes on counting where cutting has begun, five to a group where a cut length is one strip', async () => {
     const table = putOnTable(house);
     const many = { fullness_milli: 10_000 };
     house.write((tx) => tx.run(tx.db.updateTable('tier').set(many).where('id', '=', table.tierId)));

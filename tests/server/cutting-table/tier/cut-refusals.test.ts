@@ -6,7 +6,7 @@ let house: TestHouse;
 let table: OnTable;
 let bolt: string;
 
-// Eight strips of 32 × 49 cm, three a drop of 147 cm.
+// Eight strips of 32 × 49 cm, three a cut length of 147 cm.
 beforeEach(async () => {
   house = await openTestHouse();
   table = putOnTable(house, { strip: '49 cm' });

@@ -7,7 +7,7 @@ let house: TestHouse;
 let table: OnTable;
 let bolt: string;
 
-// Eight strips of 32 × 49 cm, three a drop of 147 cm; a bolt of 2 m for 10.00.
+// Eight strips of 32 × 49 cm, three a cut length of 147 cm; a bolt of 2 m for 10.00.
 beforeEach(async () => {
   house = await openTestHouse();
   table = putOnTable(house, { strip: '49 cm' });
@@ -24,12 +24,12 @@ const counts = async () => {
 };
 
 describe('the form to cut', () => {
-  it('needs no typing for planned work: 8 strips in 3 drops of 32 cm', async () => {
+  it('needs no typing for planned work: 8 strips in 3 cut lengths of 32 cm', async () => {
     const body = await form(`piece=${bolt}`);
     const typed = standingIn(body.fields);
     expect(typed).toMatchObject({ piece: bolt, strips: '8', length: '0.96', rest: 'waste' });
     expect(body.needs).toBe('8 strips in 3 cut lengths of 32 cm, 3 strips a length: 0.96 m');
-    // The last drop gives two strips: 147 − 98 = 49 cm are left beside them.
+    // The last cut length gives two strips: 147 − 98 = 49 cm are left beside them.
     expect(typed).toMatchObject({ leftover_width: '49', leftover_length: '0.32' });
     expect(typed).toMatchObject({
       size: `${length('32 cm')}x${length('49 cm')}`,
@@ -52,7 +52,7 @@ describe('the form to cut', () => {
   });
 
   it('keeps a rest from the useful length on, where a strip could be cut along it', async () => {
-    // 196 − 3 × 49 = 49 cm wide and three drops long, which is more than the useful 50 cm.
+    // 196 − 3 × 49 = 49 cm wide and three cut lengths long, which is more than the useful 50 cm.
     const wide = house.write((tx) => makeBolt(tx, table.stock.lotId, '2 m', 0, '196 cm')).code;
     const body = await form(`piece=${wide}&strips=9`);
     expect(standingIn(body.fields)).toMatchObject({
@@ -112,7 +112,7 @@ describe('cutting', () => {
   });
 
   it('keeps the rest as a remnant that carries the share of its area', async () => {
-    // Seven strips: 98 × 32 cm are left in the last drop. 480 × (98 × 32) ÷ (147 × 96) = 106.67, rounded down.
+    // Seven strips: 98 × 32 cm are left in the last cut length. 480 × (98 × 32) ÷ (147 × 96) = 106.67, rounded down.
     const done = await house.send(`${table.path}/cuts`, { piece: bolt, strips: 7, rest: 'keep' }).expect(200);
     const remnant = /is (R\d+)\./.exec(done.body.said)?.[1] ?? '';
     expect(done.body.said).toContain('the remnant, 98 cm wide and 0.32 m long, is R');
@@ -226,7 +226,7 @@ describe('undoing a cut', () => {
 });
 
 describe('two devices', () => {
-  it('cutting the last drop at once: one wins, the other hears who was first and what is left', async () => {
+  it('cutting the last cut length at once: one wins, the other hears who was first and what is left', async () => {
     const last = house.write((tx) => makeBolt(tx, table.stock.lotId, '32 cm', 100)).code;
     const [first, second] = await Promise.all([
       cut({ piece: last, strips: '3' }),

@@ -26,7 +26,7 @@ const hold = (fields: Record<string, string>) => house.submit(`${table.path}/hol
 const refusal = (fields: object) => house.send(`${table.path}/holds`, fields);
 
 describe('the form to hold', () => {
-  it('has exactly what the missing strips take, in whole drops: 3 × 32 cm', async () => {
+  it('has exactly what the missing strips take, in whole cut lengths: 3 × 32 cm', async () => {
     const { body } = await house.data(`${table.path}/holds?piece=${bolt}`).expect(200);
     expect(standingIn(body.fields)).toEqual({ piece: bolt, length: '0.96', lots_meet: '' });
     expect(body).toMatchObject({ missingStrips: 3, fields: { length: { unit: 'm' } }, lotsInUse: '' });
@@ -38,7 +38,7 @@ describe('the form to hold', () => {
     });
   });
 
-  it('has as many whole drops as are free where not all strips fit', async () => {
+  it('has as many whole cut lengths as are free where not all strips fit', async () => {
     const short = house.write((tx) => makeBolt(tx, table.stock.lotId, '70 cm')).code;
     const { body } = await house.data(`${table.path}/holds?piece=${short}`).expect(200);
     expect(body.fields.length.value).toBe('0.64');
@@ -119,7 +119,7 @@ describe('holding', () => {
     expect(entries(house)).toBe(before);
   });
 
-  it('refuses less than a drop, unless what is held already makes one with it', async () => {
+  it('refuses less than a cut length, unless what is held already makes one with it', async () => {
     const { body } = await refusal({ piece: bolt, length: '31 cm' }).expect(422);
     expect(body.error.problems[0]).toMatchObject({
       field: 'length',

@@ -12,7 +12,7 @@ export interface OnTable {
 
 /**
  * A ring of 116 cm at fullness 3, so 348 cm flat: of strips as long as the cloth is wide in use (147 cm, 145 cm
- * without seams) it takes 3; of 49 cm (47 cm without seams) it takes 8, three of them in a drop. The cut depth is
+ * without seams) it takes 3; of 49 cm (47 cm without seams) it takes 8, three of them in a cut length. The cut depth is
  * 30 + 1 + 1 = 32 cm.
  */
 export function putOnTable(

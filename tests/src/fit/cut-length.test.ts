@@ -2,42 +2,47 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
   columnsAcross,
-  cutInDrops,
+  cutInLengths,
   fitsBeside,
   isWorthKeeping,
   leftoverOf,
   lengthForStrips,
   placeOfLeftover,
   stripsInStretch,
-} from '../../../src/fit/drop.ts';
+} from '../../../src/fit/cut-length.ts';
 import { fitStrips, lengthToCut } from '../../../src/fit/strips.ts';
 import { cm, inch, m, yd } from '../../lengths.ts';
 
 const strip = { depthTicks: cm(33), lengthTicks: cm(49) };
 
-describe('strips in a drop', () => {
+describe('strips in a cut length', () => {
   it('are as many as the usable width divides into', () => {
     expect(columnsAcross(strip, cm(147))).toBe(3);
     expect(columnsAcross(strip, cm('146.9'))).toBe(2);
     expect(columnsAcross(strip, cm(48))).toBe(0);
   });
 
-  it('come off a stretch in whole drops', () => {
-    // 4 m ÷ 33 cm is 12 drops and 4 cm; three strips each.
+  it('come off a stretch in whole cut lengths', () => {
+    // 4 m ÷ 33 cm is 12 cut lengths and 4 cm; three strips each.
     expect(stripsInStretch(strip, { widthTicks: cm(147), lengthTicks: m(4) })).toBe(36);
     expect(stripsInStretch(strip, { widthTicks: cm(147), lengthTicks: cm('32.9') })).toBe(0);
   });
 
-  it('take whole drops for a part of one', () => {
-    expect(cutInDrops(strip, cm(147), 7)).toEqual({ strips: 7, columns: 3, drops: 3, lengthTicks: cm(99) });
-    expect(cutInDrops({ depthTicks: inch(13), lengthTicks: inch(58) }, inch(58), 8)).toMatchObject({
-      drops: 8,
+  it('take whole cut lengths for a part of one', () => {
+    expect(cutInLengths(strip, cm(147), 7)).toEqual({
+      strips: 7,
+      columns: 3,
+      cutLengths: 3,
+      lengthTicks: cm(99),
+    });
+    expect(cutInLengths({ depthTicks: inch(13), lengthTicks: inch(58) }, inch(58), 8)).toMatchObject({
+      cutLengths: 8,
       lengthTicks: yd('2 8/9'),
     });
-    expect(cutInDrops(strip, cm(48), 1)).toBeNull();
+    expect(cutInLengths(strip, cm(48), 1)).toBeNull();
   });
 
-  it('are held in whole drops, as many as a stretch has room for', () => {
+  it('are held in whole cut lengths, as many as a stretch has room for', () => {
     const stretch = { widthTicks: cm(147), lengthTicks: cm(70) };
     expect([4, 6, 100].map((strips) => lengthForStrips(strip, stretch, strips))).toEqual([
       cm(66),
@@ -49,7 +54,7 @@ describe('strips in a drop', () => {
   });
 
   it('are refused where a count or size is none', () => {
-    expect(() => cutInDrops(strip, cm(147), 0)).toThrow(RangeError);
+    expect(() => cutInLengths(strip, cm(147), 0)).toThrow(RangeError);
     expect(() => columnsAcross({ depthTicks: 0, lengthTicks: 1 }, cm(147))).toThrow(RangeError);
   });
 
@@ -59,7 +64,7 @@ describe('strips in a drop', () => {
       fc.property(ticks, ticks, ticks, fc.integer({ min: 1, max: 400 }), (depth, across, width, count) => {
         const size = { depthTicks: depth, lengthTicks: across };
         const demand = { tierId: 1, ...size, direction: 'across' as const, count };
-        const cut = cutInDrops(demand, width, count);
+        const cut = cutInLengths(demand, width, count);
         expect(cut?.lengthTicks ?? null).toBe(lengthToCut([demand], width));
         if (!cut) return;
         const stretch = { pieceId: 1, lotId: 1, usableWidthTicks: width, lengthTicks: cut.lengthTicks };
@@ -74,7 +79,7 @@ describe('strips in a drop', () => {
 
 describe('what is left beside strips', () => {
   const cutOf = (strips: number, width: number) => {
-    const cut = cutInDrops(strip, width, strips);
+    const cut = cutInLengths(strip, width, strips);
     if (!cut) throw new Error('a strip fits');
     return cut;
   };
@@ -91,8 +96,8 @@ describe('what is left beside strips', () => {
     });
   });
 
-  it('is the rest of a last drop where that is larger', () => {
-    // Seven strips of three a drop: 3 cm × 99 cm beside them all, or 101 cm × 33 cm beside the last.
+  it('is the rest of a last cut length where that is larger', () => {
+    // Seven strips of three a cut length: 3 cm × 99 cm beside them all, or 101 cm × 33 cm beside the last.
     expect(leftoverOf(strip, cm(150), cutOf(7, cm(150)))).toEqual({
       widthTicks: cm(101),
       lengthTicks: cm(33),
@@ -108,7 +113,7 @@ describe('what is left beside strips', () => {
     fc.assert(
       fc.property(ticks, ticks, ticks, fc.integer({ min: 1, max: 400 }), (depth, across, width, count) => {
         const size = { depthTicks: depth, lengthTicks: across };
-        const cut = cutInDrops(size, width, count);
+        const cut = cutInLengths(size, width, count);
         const rest = cut && leftoverOf(size, width, cut);
         if (!cut || !rest) return;
         const taken = { strips: count, widthTicks: width, lengthTicks: cut.lengthTicks };
@@ -130,14 +135,14 @@ describe('where a rest lies', () => {
   const size = { depthTicks: cm('32'), lengthTicks: cm('49') };
 
   it('beside all columns, from where the cut began', () => {
-    const cut = cutInDrops(size, cm('110'), 4);
+    const cut = cutInLengths(size, cm('110'), 4);
     const rest = cut && leftoverOf(size, cm('110'), cut);
     expect(rest).toEqual({ widthTicks: cm('12'), lengthTicks: cm('64') });
     expect(cut && rest && placeOfLeftover(size, cut, rest)).toEqual({ alongTicks: 0, acrossTicks: cm('98') });
   });
 
-  it('beside the strips of a last drop that is not full', () => {
-    const cut = cutInDrops(size, cm('147'), 4);
+  it('beside the strips of a last cut length that is not full', () => {
+    const cut = cutInLengths(size, cm('147'), 4);
     const rest = cut && leftoverOf(size, cm('147'), cut);
     expect(rest).toEqual({ widthTicks: cm('98'), lengthTicks: cm('32') });
     expect(cut && rest && placeOfLeftover(size, cut, rest)).toEqual({

@@ -10,13 +10,13 @@ export interface Rectangle {
   readonly lengthTicks: number;
 }
 
-/** Strips of one size off one piece, in straight drops of its full width. */
-export interface DropCut {
+/** Strips of one size off one piece, in straight cut lengths of its full width. */
+export interface CutOff {
   readonly strips: number;
-  /** Strips side by side in a full drop. */
+  /** Strips side by side in a full cut length. */
   readonly columns: number;
-  readonly drops: number;
-  /** What the drops take off the piece, in ticks. */
+  readonly cutLengths: number;
+  /** What the cut lengths take off the piece, in ticks. */
   readonly lengthTicks: number;
 }
 
@@ -27,49 +27,49 @@ export function columnsAcross(strip: StripSize, usableWidthTicks: number): numbe
   return Math.floor(usableWidthTicks / strip.lengthTicks);
 }
 
-/** Strips that fit into a stretch of a usable width: ⌊width ÷ strip length⌋ in each of ⌊length ÷ depth⌋ drops. */
+/** Strips that fit into a stretch of a usable width: ⌊width ÷ strip length⌋ in each of ⌊length ÷ depth⌋ cut lengths. */
 export function stripsInStretch(strip: StripSize, stretch: Rectangle): number {
   return columnsAcross(strip, stretch.widthTicks) * Math.floor(stretch.lengthTicks / strip.depthTicks);
 }
 
 /**
- * So many strips as they come off a piece: ⌈strips ÷ columns⌉ whole drops. null where a strip is longer than the
+ * So many strips as they come off a piece: ⌈strips ÷ columns⌉ whole cut lengths. null where a strip is longer than the
  * usable width. Throws RangeError for counts and sizes that are not whole numbers above 0.
  */
-export function cutInDrops(strip: StripSize, usableWidthTicks: number, strips: number): DropCut | null {
+export function cutInLengths(strip: StripSize, usableWidthTicks: number, strips: number): CutOff | null {
   assertTicks(strips);
   const columns = columnsAcross(strip, usableWidthTicks);
   if (columns === 0) return null;
-  const drops = Math.floor((strips + columns - 1) / columns);
-  return { strips, columns, drops, lengthTicks: drops * strip.depthTicks };
+  const cutLengths = Math.floor((strips + columns - 1) / columns);
+  return { strips, columns, cutLengths, lengthTicks: cutLengths * strip.depthTicks };
 }
 
 /**
- * The length of whole drops that gives so many strips, or as many of them as a stretch has room for, in ticks; 0 where it
+ * The length of whole cut lengths that gives so many strips, or as many of them as a stretch has room for, in ticks; 0 where it
  * has room for none.
  */
 export function lengthForStrips(strip: StripSize, stretch: Rectangle, strips: number): number {
   const wanted = Math.min(strips, stripsInStretch(strip, stretch));
-  return wanted === 0 ? 0 : (cutInDrops(strip, stretch.widthTicks, wanted)?.lengthTicks ?? 0);
+  return wanted === 0 ? 0 : (cutInLengths(strip, stretch.widthTicks, wanted)?.lengthTicks ?? 0);
 }
 
 /**
  * The largest rectangle that is left in one piece beside the strips of a cut, or null where they take the whole width.
  *
- * It lies either beside the columns, as long as all that was taken (`takenTicks`, which may be more than the drops),
- * or beside the strips of a last drop that is not full. Between two of one area the longer is given.
+ * It lies either beside the columns, as long as all that was taken (`takenTicks`, which may be more than the cut lengths),
+ * or beside the strips of a last cut length that is not full. Between two of one area the longer is given.
  */
 export function leftoverOf(
   strip: StripSize,
   usableWidthTicks: number,
-  cut: DropCut,
+  cut: CutOff,
   takenTicks: number = cut.lengthTicks,
 ): Rectangle | null {
   const widthBeside = (columns: number) => usableWidthTicks - columns * strip.lengthTicks;
-  const inLastDrop = cut.strips - (cut.drops - 1) * cut.columns;
+  const inLastLength = cut.strips - (cut.cutLengths - 1) * cut.columns;
   const choices: Rectangle[] = [
     { widthTicks: widthBeside(Math.min(cut.strips, cut.columns)), lengthTicks: takenTicks },
-    { widthTicks: widthBeside(inLastDrop), lengthTicks: strip.depthTicks },
+    { widthTicks: widthBeside(inLastLength), lengthTicks: strip.depthTicks },
   ].filter(({ widthTicks }) => widthTicks > 0);
   const [first, second] = choices;
   return first && second && areaOf(second) > areaOf(first) ? second : (first ?? null);
@@ -77,18 +77,18 @@ export function leftoverOf(
 
 /**
  * Where the rest that `leftoverOf` gives lies: from the free end before the cut and from the left edge, the strips
- * slit from the left and the drops one after the other. In ticks.
+ * slit from the left and the cut lengths one after the other. In ticks.
  */
 export function placeOfLeftover(
   strip: StripSize,
-  cut: DropCut,
+  cut: CutOff,
   rest: Rectangle,
 ): { readonly alongTicks: number; readonly acrossTicks: number } {
-  const inLastDrop = cut.strips - (cut.drops - 1) * cut.columns;
-  const isBesideAll = rest.lengthTicks > strip.depthTicks || cut.drops === 1;
+  const inLastLength = cut.strips - (cut.cutLengths - 1) * cut.columns;
+  const isBesideAll = rest.lengthTicks > strip.depthTicks || cut.cutLengths === 1;
   return isBesideAll
     ? { alongTicks: 0, acrossTicks: Math.min(cut.strips, cut.columns) * strip.lengthTicks }
-    : { alongTicks: (cut.drops - 1) * strip.depthTicks, acrossTicks: inLastDrop * strip.lengthTicks };
+    : { alongTicks: (cut.cutLengths - 1) * strip.depthTicks, acrossTicks: inLastLength * strip.lengthTicks };
 }
 
 /** Whether a rest beside a cut leaves room for itself: its area and that of the strips are within what was taken. */
