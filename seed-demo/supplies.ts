@@ -37,7 +37,11 @@ export function useSupplies(hand: Hand): void {
     why: 'opening of the skirt',
   });
   use(hand, 2, '16:14', 'Millinery wire, 1.2 mm', 'use', { amount: '14.5 m', why: 'hat brims' });
-  use(hand, 2, '16:16', 'Crin 25 mm', 'use', { amount: '6.2 m', why: 'hem trial' });
+  use(hand, 2, '16:16', 'Crin 25 mm', 'use', { amount: '4.2 m', why: 'hem trial' });
+  use(hand, 2, '16:17', 'Cotton lace, 30 mm, ecru', 'split', {
+    amount: '12 m',
+    why: 'cut off for the cuffs, kept',
+  });
   use(hand, 2, '16:18', 'Steel', 'count', { amount: '37.4 m', why: 'the end was kinked' });
   // Too little for the batch that is planned.
   use(hand, 2, '16:20', 'Dispersing agent', 'count', { amount: '0.9 g', why: 'the rest had caked' });
@@ -47,7 +51,8 @@ export function useSupplies(hand: Hand): void {
 function receive(hand: Hand, time: string, note: string, rows: readonly (readonly string[])[]): void {
   const typed = rows.flatMap(([name = '', amount = '', cost = '', lot = '', openedDaysAgo = ''], at) => [
     [`rows.${at}.supply_id`, hand.id('supply', name)],
-    [`rows.${at}.amount`, amount],
+    [`rows.${at}.count`, amount.includes(' × ') ? (amount.split(' × ')[0] ?? '') : ''],
+    [`rows.${at}.amount`, amount.split(' × ').at(-1) ?? ''],
     [`rows.${at}.cost`, cost],
     [`rows.${at}.lot`, lot],
     [`rows.${at}.opened_on`, openedDaysAgo === '' ? '' : hand.day(-Number(openedDaysAgo))],
@@ -75,7 +80,7 @@ function use(
   const lots = hand.book.all(
     hand.book.db.selectFrom('supply_lot').select('id').where('supply_id', '=', id).orderBy('id'),
   );
-  const counted = deed === 'count' ? { lot_id: String(lots[0]?.id ?? '') } : {};
+  const counted = deed === 'count' || deed === 'split' ? { lot_id: String(lots[0]?.id ?? '') } : {};
   hand.fillsIn(
     hand.before(days, time),
     'Fenn',
@@ -154,7 +159,7 @@ const SUPPLIES: readonly SupplyStory[] = [
   { name: 'Rotary blades, 45 mm', kind: 'tool', measure: 'count', least: '3' },
 ];
 
-/** Name, amount, price of all of it, lot, opened so many days ago. */
+/** Name, amount or reels alike, price of all of it, lot, opened so many days ago. */
 const DYE_STORE = [
   ['Harbour blue A, tub', '250 g', '24.50', 'H-204', '41'],
   ['Kelp green A, tub', '100 g', '12.50', 'K-031', '41'],
@@ -169,7 +174,7 @@ const DYE_STORE = [
 
 const TABLE_SHELF = [
   ['Polyester thread 120, black', '5000 m', '6.20', '', '60'],
-  ['Crin 25 mm', '25 m', '22.50'],
+  ['Crin 25 mm', '3 × 6.5 m', '17.55'],
   ['Millinery wire, 1.2 mm', '20 m', '8.00'],
   ['Cotton lace, 30 mm, ecru', '50 m', '35.00'],
   ['Steel', '40 m', '31.00'],

@@ -36,8 +36,10 @@ export function orderFromShort(reader: Reader, asker: Asker, today: string): Typ
 /** A row for each supply to get: the put-ups that are cheapest, else the bare amount. Prices are those of whom one orders from. */
 function suppliesFromShort(reader: Reader, { units }: Asker, today: string): Typed {
   const buyer = supplyBuyer(reader, today);
-  const rows = readSuppliesToGet(reader).flatMap(({ supply, toGet }) => {
-    const bought = buyer(supply.id, toGet)?.choice.bought ?? [{ count: 1, putUp: '', amount: toGet }];
+  const rows = readSuppliesToGet(reader).flatMap(({ supply, toGet, lengthsToGet }) => {
+    const bought = buyer(supply.id, toGet, lengthsToGet)?.choice.bought ?? [
+      { count: 1, putUp: '', amount: toGet },
+    ];
     return bought.map(({ count, putUp, amount }) => ({
       supply_id: String(supply.id),
       put_ups: String(count),
@@ -74,12 +76,19 @@ export function basketFromShort(
     length: writeLength(toGet.neededTicks ?? 0, asker.units),
     spare: writePercent(spares.get(line.cloth.id) ?? 0),
   }));
+  const buyer = supplyBuyer(reader, today);
   const supplies = readSuppliesToGet(reader)
     .slice(0, MOST_NEEDS)
-    .map(({ supply, toGet }) => ({
-      supply_id: String(supply.id),
-      amount: writeSupplyAmount(toGet, supply.measure, asker.units),
-    }));
+    .map(({ supply, toGet, lengthsToGet }) => {
+      // Lengths that may not be joined can take more reels than their sum would: that much is asked for.
+      const [bySum, byLengths] = [buyer(supply.id, toGet), buyer(supply.id, toGet, lengthsToGet)];
+      const more = (byLengths?.choice.amount ?? 0) > (bySum?.choice.amount ?? 0);
+      const amount = more ? (byLengths?.choice.amount ?? toGet) : toGet;
+      return {
+        supply_id: String(supply.id),
+        amount: writeSupplyAmount(amount, supply.measure, asker.units),
+      };
+    });
   return {
     typed: { needed_by: firstDue, ...rowsAsTyped('needs', needs), ...rowsAsTyped('supplies', supplies) },
     further: toBuy.slice(MOST_NEEDS),

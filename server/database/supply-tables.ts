@@ -55,6 +55,7 @@ export interface SupplyTables {
     receipt_id: number | null;
     order_line_id: number | null;
     reverses_id: number | null;
+    split_of_id: Generated<number | null>;
   };
   supply_hold: { supply_lot_id: number; garment_id: number; held: number };
   supply_offer: {

@@ -22,13 +22,15 @@ export interface SupplyDraft {
   readonly receiptId?: number | undefined;
   readonly orderLineId?: number | undefined;
   readonly reversesId?: number;
+  /** of a length that was cut off another and kept: the count that took it off */
+  readonly splitOfId?: number;
 }
 
 const newSupplyEntry = insertInto('supply_entry');
 
-/** Puts one entry at the end of the ledger of supplies; the file's triggers move the balance or refuse. */
-export function postSupply(tx: Tx, draft: SupplyDraft): void {
-  tx.run(
+/** Puts one entry at the end of the ledger of supplies; the file's triggers move the balance or refuse. Gives its number. */
+export function postSupply(tx: Tx, draft: SupplyDraft): number {
+  const { lastId } = tx.run(
     newSupplyEntry({
       supply_lot_id: draft.lotId,
       kind: draft.kind,
@@ -45,8 +47,10 @@ export function postSupply(tx: Tx, draft: SupplyDraft): void {
       receipt_id: draft.receiptId ?? null,
       order_line_id: draft.orderLineId ?? null,
       reverses_id: draft.reversesId ?? null,
+      split_of_id: draft.splitOfId ?? null,
     }),
   );
+  return lastId;
 }
 
 type Entry = ReturnType<typeof readEntries>[number];

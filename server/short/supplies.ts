@@ -1,11 +1,12 @@
 import { showMoney } from '../../src/quantity/money.ts';
-import type { SupplyCall } from '../../src/supply/short.ts';
+import type { SupplyCall, SupplyOnOrder } from '../../src/supply/short.ts';
 import type { Reader } from '../database/book.ts';
 import { readToWeigh } from '../dye-bench/batch/to-weigh.ts';
 import { supplierPath } from '../kit/paths.ts';
 import { supplyBuyer } from '../orders/offer/supply-choice.ts';
 import { readAwaitedSupplies } from '../orders/order/queries.ts';
 import { readCalledFor, type SuppliesTold, shapeCall } from '../supplies/called.ts';
+import type { SupplyOrderLine } from '../supplies/ordered.ts';
 import type { StockedSupply } from '../supplies/store.ts';
 import { sayPutUps } from '../supplies/words.ts';
 import type { Asker } from '../web/house.ts';
@@ -14,12 +15,24 @@ import type { Asker } from '../web/house.ts';
 export const SUPPLIES_TOLD: SuppliesTold = {
   readToWeigh,
   readOnOrder: (reader) => {
-    const onOrder = new Map<number, number>();
-    for (const { line } of readAwaitedSupplies(reader))
-      onOrder.set(line.supplyId, (onOrder.get(line.supplyId) ?? 0) + line.awaitedAmount);
+    const onOrder = new Map<number, SupplyOnOrder>();
+    for (const { line } of readAwaitedSupplies(reader)) {
+      const before = onOrder.get(line.supplyId) ?? { amount: 0, lengths: [] };
+      onOrder.set(line.supplyId, {
+        amount: before.amount + line.awaitedAmount,
+        lengths: [...before.lengths, ...awaitedLengths(line)],
+      });
+    }
     return onOrder;
   },
 };
+
+/** The put-ups that are still to come of a line, each of its length; what is left of one that came in part last. */
+function awaitedLengths({ awaitedAmount, amount }: SupplyOrderLine): number[] {
+  const whole = Array.from({ length: Math.floor(awaitedAmount / amount) }, () => amount);
+  const rest = awaitedAmount % amount;
+  return rest > 0 ? [...whole, rest] : whole;
+}
 
 /** The supplies that batches and garments are short of, those to get first; of one garment those that it wants. */
 export function readShortSupplies(reader: Reader, only: string | null = null): SupplyCall<StockedSupply>[] {
@@ -41,8 +54,8 @@ export function shapeShortSupplies(
 ) {
   const buyer = supplyBuyer(reader, today);
   return calls.map((call) => {
-    const { supply, toGet } = call;
-    const buy = toGet === 0 ? null : buyer(supply.id, toGet);
+    const { supply, toGet, lengthsToGet } = call;
+    const buy = toGet === 0 ? null : buyer(supply.id, toGet, lengthsToGet);
     return {
       ...shapeCall(call, asker),
       /** null where nothing is to get, or nobody offers it */

@@ -22,8 +22,8 @@ import {
 import { dayOf, showDay } from '../kit/when.ts';
 import { invalid } from '../refusal.ts';
 import { holdSupply, readSupplyHolds, releaseSupply } from './holds.ts';
-import { freeOf, readSupplyLots, type StockedSupply, type SupplyLot } from './store.ts';
-import { countSupply, useSupply, writeSupplyOff } from './verbs.ts';
+import { freeOf, isInLengths, readSupplyLots, type StockedSupply, type SupplyLot } from './store.ts';
+import { countSupply, splitSupply, useSupply, writeSupplyOff } from './verbs.ts';
 import { sayStock } from './words.ts';
 
 /** What is done with a supply, each on its own page: each posts to a resource of its own. */
@@ -40,6 +40,12 @@ export const SUPPLY_DEEDS = {
     title: 'Release what is held',
     hint: 'Blank: all of it.',
     button: 'Release it',
+  },
+  split: {
+    resource: 'splits',
+    title: 'Cut off and keep',
+    hint: 'A length that is cut off its reel or card and put back: from then on it is a length of its own.',
+    button: 'Cut off and keep',
   },
   count: {
     resource: 'counts',
@@ -93,7 +99,16 @@ export function deedFields(reader: Reader, supply: StockedSupply, units: Units) 
     const blank = refused(`${label}: enter an amount, such as ${SUCH_AS[supply.measure]}.`);
     return readingField((typed) => (typed.trim() === '' ? blank : read(typed)), { label, unit });
   };
-  const fromLot = optionalChosen(left, 'a lot', { label: 'Lot', blank: 'the one opened first' });
+  const inLengths = isInLengths(supply);
+  const fromLot = optionalChosen(left, 'a lot', {
+    label: inLengths ? 'Off the length' : 'Lot',
+    blank: inLengths ? 'the shortest that is long enough' : 'the one opened first',
+  });
+  // Of what is not kept by lengths it is not asked.
+  const joined = tickField({
+    label: 'May be joined',
+    hint: 'Else it must come in one length. What the joins take is yours to add.',
+  });
   const holders = new Map(
     readSupplyHolds(reader, supply.id).map(({ garmentId, code, name }) => [garmentId, `${code} ${name}`]),
   );
@@ -105,6 +120,7 @@ export function deedFields(reader: Reader, supply: StockedSupply, units: Units) 
         blank: 'choose a garment',
       }),
       lot_id: fromLot,
+      joined,
       why: optionalText({ max: 200, label: 'Why' }),
     },
     release: {
@@ -119,7 +135,13 @@ export function deedFields(reader: Reader, supply: StockedSupply, units: Units) 
     use: {
       amount: amount('Amount', 1),
       lot_id: fromLot,
+      joined,
       garment_id: optionalChosen(garmentChoices(reader), 'a garment', { label: 'For', blank: 'no garment' }),
+      why: optionalText({ max: 200, label: 'Why' }),
+    },
+    split: {
+      lot_id: chosenField(left, 'the length that it was cut off', { label: 'Off the length' }),
+      amount: amount('Length cut off', 1),
       why: optionalText({ max: 200, label: 'Why' }),
     },
     count: {
@@ -152,8 +174,14 @@ type DeedFields = ReturnType<typeof deedFields>;
 function lotChoices(lots: readonly SupplyLot[], measure: SupplyMeasure, units: Units): Choice[] {
   return lots.map((lot) => ({
     value: String(lot.id),
-    label: `${sayLotOf(lot)}: ${lot.onHand === 0 ? 'used up' : `${sayStock(lot.onHand, measure, units)} left`}`,
+    label: `${sayLotOf(lot)}: ${lot.onHand === 0 ? 'used up' : `${sayLeftOfLot(lot, measure, units)} left`}`,
   }));
+}
+
+/** "100 g"; of a length that was begun, of how much it is left: "20.8 m of 25 m". */
+export function sayLeftOfLot({ onHand, came }: SupplyLot, measure: SupplyMeasure, units: Units): string {
+  const left = sayStock(onHand, measure, units);
+  return measure === 'length' && onHand < came ? `${left} of ${sayStock(came, measure, units)}` : left;
 }
 
 /** "Lot 4471", or the day that it came. */
@@ -177,8 +205,15 @@ export function deedOf(reader: Reader, supply: StockedSupply, units: Units, deed
   const fields = deedFields(reader, supply, units);
   switch (deed) {
     case 'hold':
-      return deedForm(fields.hold, (tx, { amount, lot_id: lotId, garment_id: garmentId, why }) =>
-        holdSupply(tx, supply.id, { amount: amount.value, typed: amount.typed, lotId, garmentId, why }),
+      return deedForm(fields.hold, (tx, { amount, lot_id: lotId, garment_id: garmentId, joined, why }) =>
+        holdSupply(tx, supply.id, {
+          amount: amount.value,
+          typed: amount.typed,
+          lotId,
+          garmentId,
+          joined,
+          why,
+        }),
       );
     case 'release':
       return deedForm(fields.release, (tx, { amount, garment_id: garmentId, why }) =>
@@ -190,8 +225,19 @@ export function deedOf(reader: Reader, supply: StockedSupply, units: Units, deed
         }),
       );
     case 'use':
-      return deedForm(fields.use, (tx, { amount, lot_id: lotId, garment_id: garmentId, why }) =>
-        useSupply(tx, supply.id, { amount: amount.value, typed: amount.typed, lotId, garmentId, why }),
+      return deedForm(fields.use, (tx, { amount, lot_id: lotId, garment_id: garmentId, joined, why }) =>
+        useSupply(tx, supply.id, {
+          amount: amount.value,
+          typed: amount.typed,
+          lotId,
+          garmentId,
+          joined,
+          why,
+        }),
+      );
+    case 'split':
+      return deedForm(fields.split, (tx, { amount, lot_id: lotId, why }) =>
+        splitSupply(tx, supply.id, { amount: amount.value, typed: amount.typed, lotId, why }),
       );
     case 'count':
       return deedForm(fields.count, (tx, { amount, lot_id: lotId, why }) =>
@@ -202,7 +248,9 @@ export function deedOf(reader: Reader, supply: StockedSupply, units: Units, deed
         const taken = all ? { value: readLeft(tx, supply.id, lotId), typed: '' } : amount;
         if (!taken) throw invalid('amount', 'Amount: enter it, or tick all that is left.');
         if (taken.value === 0) throw invalid('amount', 'Amount: nothing is left to write off.');
-        return writeSupplyOff(tx, supply.id, { amount: taken.value, typed: taken.typed, lotId, why });
+        // What is thrown away may come off several lengths.
+        const { value, typed } = taken;
+        return writeSupplyOff(tx, supply.id, { amount: value, typed, lotId, joined: true, why });
       });
   }
 }

@@ -1,3 +1,4 @@
+import { lengthFor } from '../../src/supply/lengths.ts';
 import { takeFromLots } from '../../src/supply/taking.ts';
 import type { Answer, Reader, Tx } from '../database/book.ts';
 import { type Param, prepared } from '../database/statements.ts';
@@ -6,8 +7,8 @@ import { listed } from '../kit/words.ts';
 import { readUnits } from '../kit/workroom.ts';
 import { postSupply } from '../ledger/supplies.ts';
 import { invalid } from '../refusal.ts';
-import { freeOf, readSupply, readSupplyLots } from './store.ts';
-import { sayStock } from './words.ts';
+import { freeOf, isInLengths, readSupply, readSupplyLots } from './store.ts';
+import { sayNoLength, sayStock } from './words.ts';
 
 const holdsOfSupply = prepared((db, supplyId: Param<number>) =>
   db
@@ -43,15 +44,17 @@ interface Promised {
 export function holdSupply(
   tx: Tx,
   supplyId: number,
-  { lotId, ...hold }: Promised & { readonly lotId: number | null },
+  { lotId, joined, ...hold }: Promised & { readonly lotId: number | null; readonly joined: boolean },
 ): Answer {
   const supply = readSupply(tx, supplyId);
   const say = (amount: number) => sayStock(amount, supply.measure, readUnits(tx, tx.personId));
-  const lots = readSupplyLots(tx, supplyId).filter(({ id }) => lotId === null || id === lotId);
-  const { draws, missing } = takeFromLots(
-    lots.map((lot) => ({ ...lot, mayTake: freeOf(lot) })),
-    hold.amount,
-  );
+  const lots = readSupplyLots(tx, supplyId)
+    .filter(({ id }) => lotId === null || id === lotId)
+    .map((lot) => ({ ...lot, mayTake: freeOf(lot) }));
+  const isWhole = isInLengths(supply) && !joined;
+  const length = isWhole ? lengthFor(lots, hold.amount) : null;
+  if (isWhole && !length) throw invalid('amount', sayNoLength(hold.amount, lots, readUnits(tx, tx.personId)));
+  const { draws, missing } = takeFromLots(length ? [length] : lots, hold.amount);
   if (missing > 0) throw invalid('amount', `Amount: ${say(hold.amount - missing)} is free. Enter less.`);
   const { garmentId, typed, why } = hold;
   for (const draw of draws)

@@ -6,6 +6,7 @@ import {
   optionalDay,
   optionalMoney,
   optionalText,
+  optionalWhole,
   placeField,
   rowsField,
   textField,
@@ -25,13 +26,16 @@ import { receiveSupplies } from './verbs.ts';
 
 const FIRST_ROWS = 4;
 const MOST_ROWS = 40;
+/** More reels than this of one kind are no row to be typed. */
+const MOST_ALIKE = 200;
 
 function rowFields(reader: Reader, { currency, units }: Asker) {
   return {
     supply_id: chosenField(withBlank(supplyChoices(reader, units), 'choose'), 'the supply', {
       label: 'Supply',
     }),
-    amount: textField({ max: 64, label: 'Amount', what: 'The amount', size: 'short' }),
+    count: optionalWhole({ min: 1, max: MOST_ALIKE, label: 'How many alike' }),
+    amount: textField({ max: 64, label: 'Amount of each', what: 'The amount', size: 'short' }),
     lot: optionalText({ max: 120, label: 'Lot', size: 'short' }),
     opened_on: optionalDay({ label: 'Opened on', hint: '' }),
     cost: optionalMoney(currency, { label: 'Price of all of it', size: 'short' }),
@@ -75,11 +79,13 @@ export function writeReceived(tx: Tx, form: ReceivedForm, { units }: Asker): Ans
     const read = readSupplyAmount(row.amount, supply.measure, units);
     const field = `rows.${row.place}.amount`;
     if (!read.ok) problems.push({ field, message: `Amount: ${read.reason}` });
-    else if (read.value < 1 || read.value > MOST_OF_SUPPLY)
-      problems.push({ field, message: 'Amount: enter more than nothing.' });
-    const amount = read.ok ? read.value : 0;
-    const { amount: typed, lot, opened_on: openedOn, cost } = row;
-    return [{ supplyId: supply.id, amount, typed, lot, openedOn, costMinor: cost?.value ?? 0 }];
+    else if (read.value < 1) problems.push({ field, message: 'Amount: enter more than nothing.' });
+    const lengths = row.count?.value ?? 1;
+    const amount = (read.ok ? read.value : 0) * lengths;
+    if (amount > MOST_OF_SUPPLY) problems.push({ field, message: 'Amount: that is too much in all.' });
+    const typed = lengths === 1 ? row.amount : `${lengths} × ${row.amount}`.slice(0, 64);
+    const { lot, opened_on: openedOn, cost } = row;
+    return [{ supplyId: supply.id, amount, lengths, typed, lot, openedOn, costMinor: cost?.value ?? 0 }];
   });
   refuseAny(problems);
   const said = receiveSupplies(tx, came, { supplierId: form.supplier_id, note: form.note });

@@ -1,7 +1,9 @@
+import { sql } from 'kysely';
 import type { SupplyLotLeft } from '../../src/supply/taking.ts';
 import type { Reader } from '../database/book.ts';
 import { type Param, prepared } from '../database/statements.ts';
 import { readWhat } from '../kit/auxiliary-choices.ts';
+import { grouped } from '../kit/grouped.ts';
 import { readTyped } from '../kit/typed.ts';
 import { showMoment } from '../kit/when.ts';
 import { unknown } from '../refusal.ts';
@@ -30,7 +32,8 @@ const suppliesByName = prepared((db) =>
 
 /** All supplies by name, those put away too. */
 export function readSupplies(reader: Reader): StockedSupply[] {
-  return readRows(reader).map(shapeSupply);
+  const lengths = readFreeLengths(reader);
+  return readRows(reader).map((row) => shapeSupply(row, lengths));
 }
 
 function readRows(reader: Reader) {
@@ -39,7 +42,7 @@ function readRows(reader: Reader) {
 
 type Row = ReturnType<typeof readRows>[number];
 
-function shapeSupply(row: Row) {
+function shapeSupply(row: Row, lengths: ReadonlyMap<number, readonly number[]>) {
   return {
     id: row.id,
     name: row.name,
@@ -62,6 +65,8 @@ function shapeSupply(row: Row) {
     /** promised to garments */
     held: row.held,
     free: row.on_hand - row.held,
+    /** what is free of each of its lengths; null where it is not kept by single lengths */
+    freeLengths: isInLengths(row) ? (lengths.get(row.id) ?? []) : null,
     costMinor: row.cost_minor,
     lots: row.lots,
     /** when it was put away, '' while it is kept */
@@ -95,6 +100,7 @@ const lotsOfSupply = prepared((db, supplyId: Param<number>) =>
     .leftJoin('supplier', 'supplier.id', 'supply_lot.supplier_id')
     .selectAll('supply_lot')
     .select(['supplier.name as supplier', 'supply_entry.at as received_at'])
+    .select('supply_entry.amount as came')
     .where('supply_id', '=', supplyId)
     .orderBy('supply_lot.id'),
 );
@@ -103,8 +109,13 @@ const lotsOfSupply = prepared((db, supplyId: Param<number>) =>
 export type SupplyLot = SupplyLotLeft & {
   /** promised to garments */
   readonly held: number;
+  readonly supplierId: number | null;
   readonly supplier: string;
   readonly receivedAt: string;
+  /** so much it held when it came */
+  readonly came: number;
+  /** whether it was opened, or some of it is gone */
+  readonly begun: boolean;
 };
 
 /** What is free of a lot: on hand less held. */
@@ -121,9 +132,33 @@ export function readSupplyLots(reader: Reader, supplyId: number): SupplyLot[] {
     onHand: row.on_hand,
     held: row.held,
     costMinor: row.cost_minor,
+    supplierId: row.supplier_id,
     supplier: row.supplier ?? '',
     receivedAt: row.received_at,
+    came: row.came,
+    begun: row.opened_on !== null || row.on_hand < row.came,
   }));
+}
+
+/** Whether each lot of it is one length: what is cut off it is cut in one, unless it may be joined. Thread is wound off. */
+export function isInLengths({ measure, kind }: Pick<Row, 'measure' | 'kind'>): boolean {
+  return measure === 'length' && kind !== 'thread';
+}
+
+const freeLengths = prepared((db) =>
+  db
+    .selectFrom('supply_lot')
+    .innerJoin('supply', 'supply.id', 'supply_lot.supply_id')
+    .select(['supply_id as supplyId', sql<number>`on_hand - held`.as('ticks')])
+    .where('supply.measure', '=', 'length')
+    .where(sql<number>`on_hand - held`, '>', 0)
+    .orderBy('supply_lot.id'),
+);
+
+/** What is free of each length of the supplies that are kept by length, by supply, in ticks. */
+function readFreeLengths(reader: Reader): ReadonlyMap<number, readonly number[]> {
+  const lengths = grouped(reader.all(freeLengths()), ({ supplyId }) => supplyId);
+  return new Map([...lengths].map(([id, rows]) => [id, rows.map(({ ticks }) => ticks)]));
 }
 
 const entriesOfSupply = prepared((db, supplyId: Param<number>, most: Param<number>) =>

@@ -19,12 +19,14 @@ import {
   SUPPLY_DEED_NAMES,
   SUPPLY_DEEDS,
   type SupplyDeed,
+  sayLeftOfLot,
   sayLotOf,
 } from './deeds.ts';
 import { drawSupplyForm, typedSupply } from './form.ts';
 import { readSupplyHolds } from './holds.ts';
 import { sayUsedAs } from './list-page.ts';
 import {
+  isInLengths,
   isLow,
   readSupply,
   readSupplyEntries,
@@ -69,6 +71,8 @@ export function supplyPage(reader: Reader, id: number, asker: Asker, wrong?: Ref
     /** what is left cost; null for whom prices are not for */
     cost: seesPrices ? showMoney(supply.costMinor, currency) : null,
     gone: supply.gone,
+    /** whether each lot is one length, such as a reel */
+    inLengths: isInLengths(supply),
     lots: here.map((lot) => shapeLot(supply, lot, asker, wrong)),
     usedUp: lots.length - here.length,
     forms: drawDeeds(reader, supply, lots, asker, wrong),
@@ -89,8 +93,11 @@ function shapeLot(supply: StockedSupply, lot: SupplyLot, asker: Asker, wrong?: R
   return {
     id: lot.id,
     name: sayLotOf(lot),
-    left: sayStock(lot.onHand, supply.measure, asker.units),
-    opened: lot.openedOn === null ? '' : showDay(lot.openedOn),
+    left: sayLeftOfLot(lot, supply.measure, asker.units),
+    /** '' where nothing of it is held */
+    held: lot.held === 0 ? '' : sayStock(lot.held, supply.measure, asker.units),
+    /** the day it was opened; "begun" where nobody said it and some of a length is gone */
+    opened: lot.openedOn !== null ? showDay(lot.openedOn) : isInLengths(supply) && lot.begun ? 'begun' : '',
     supplier: lot.supplier,
     cost: asker.seesPrices ? showMoney(lot.costMinor, asker.currency) : null,
     action: `${supplyPath(supply.id)}/lots/${lot.id}`,
@@ -119,12 +126,15 @@ function drawDeeds(
       open: wrong?.form === name,
       fields: Object.values(
         drawFields<Record<string, z.ZodType>>(fields[name], wrong?.form === name ? wrong.typed : {}),
-      ),
+      ).filter((field) => field.name !== 'joined' || isInLengths(supply)),
     }));
 }
 
-function isOffered(deed: SupplyDeed, { onHand, held, free }: StockedSupply): boolean {
+function isOffered(deed: SupplyDeed, supply: StockedSupply): boolean {
+  const { onHand, held, free } = supply;
   switch (deed) {
+    case 'split':
+      return free > 0 && isInLengths(supply);
     case 'count':
       return true;
     case 'hold':
@@ -166,7 +176,7 @@ function shapeEntries(reader: Reader, supply: StockedSupply, asker: Asker) {
       when: showMoment(row.at),
       who: row.person,
       kind: row.kind,
-      what: SUPPLY_ENTRY_WORDS[row.kind],
+      what: row.split_of_id === null ? SUPPLY_ENTRY_WORDS[row.kind] : 'Cut off and kept',
       amount: `${amount < 0 ? MINUS : '+'}${sayStock(Math.abs(amount), supply.measure, asker.units)}`,
       cost: asker.seesPrices ? showMoney(costMinor, asker.currency) : null,
       lot: row.lot,

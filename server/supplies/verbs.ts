@@ -1,17 +1,30 @@
+import { apportion } from '../../src/quantity/money.ts';
+import { lengthFor } from '../../src/supply/lengths.ts';
 import { costOfPart, takeFromLots } from '../../src/supply/taking.ts';
 import type { Answer, Tx } from '../database/book.ts';
 import { supplyPath } from '../kit/paths.ts';
+import { countOf } from '../kit/words.ts';
 import { readUnits } from '../kit/workroom.ts';
 import { postSupply } from '../ledger/supplies.ts';
 import { invalid } from '../refusal.ts';
 import { readSupplyHolds, sayHolders } from './holds.ts';
-import { freeOf, readSupply, readSupplyLots, type StockedSupply, type SupplyLot } from './store.ts';
-import { sayStock } from './words.ts';
+import {
+  freeOf,
+  isInLengths,
+  readSupply,
+  readSupplyLots,
+  type StockedSupply,
+  type SupplyLot,
+} from './store.ts';
+import { sayNoLength, sayStock } from './words.ts';
 
 /** What came of a supply at once. */
 export interface ReceivedSupply {
   readonly supplyId: number;
+  /** of all of it */
   readonly amount: number;
+  /** in so many reels or cards alike, each a length of its own, one where nothing is said; all else is one lot */
+  readonly lengths?: number;
   readonly typed: string;
   readonly lot: string;
   readonly openedOn: string | null;
@@ -21,35 +34,94 @@ export interface ReceivedSupply {
   readonly orderLineId?: number;
 }
 
-/** Puts what came on the shelf, each as a lot of its own. Says what came: "100 g of Soda ash". */
+/** Puts what came on the shelf, each as a lot of its own. Says what came: "100 g of Soda ash", "3 lengths, 75 m of Crin". */
 export function receiveSupplies(
   tx: Tx,
   came: readonly ReceivedSupply[],
   from: { readonly supplierId: number | null; readonly note: string },
 ): string[] {
   const units = readUnits(tx, tx.personId);
-  return came.map(({ supplyId, amount, typed, lot, openedOn, costMinor, receiptId, orderLineId }) => {
-    const supply = readSupply(tx, supplyId);
-    const { lastId } = tx.run(
-      tx.db.insertInto('supply_lot').values({
-        supply_id: supplyId,
-        lot,
-        supplier_id: from.supplierId,
-        opened_on: openedOn,
-      }),
+  return came.map(
+    ({ supplyId, amount, typed, lot, openedOn, costMinor, receiptId, orderLineId, ...each }) => {
+      const supply = readSupply(tx, supplyId);
+      const count = isInLengths(supply) ? (each.lengths ?? 1) : 1;
+      const alike = Array.from({ length: count }, () => 1);
+      const costs = apportion(costMinor, alike);
+      for (const [at, part] of apportion(amount, alike).entries()) {
+        const lotId = addLot(tx, { supplyId, lot, supplierId: from.supplierId, openedOn });
+        const [cost = 0, why] = [costs[at], from.note];
+        postSupply(tx, {
+          lotId,
+          kind: 'received',
+          amount: part,
+          costMinor: cost,
+          typed,
+          why,
+          receiptId,
+          orderLineId,
+        });
+      }
+      const lengths = count === 1 ? '' : `${countOf(count, 'length', 'lengths')}, `;
+      return `${lengths}${sayStock(amount, supply.measure, units)} of ${supply.name}`;
+    },
+  );
+}
+
+function addLot(
+  tx: Tx,
+  {
+    supplyId,
+    lot,
+    supplierId,
+    openedOn,
+  }: {
+    readonly supplyId: number;
+    readonly lot: string;
+    readonly supplierId: number | null;
+    readonly openedOn: string | null;
+  },
+): number {
+  const values = { supply_id: supplyId, lot, supplier_id: supplierId, opened_on: openedOn };
+  return tx.run(tx.db.insertInto('supply_lot').values(values)).lastId;
+}
+
+/**
+ * A length that is cut off another and kept, such as a card that was begun: a lot of its own from now on, with its share of
+ * the cost. @throws {Refusal} invalid where less is free
+ */
+export function splitSupply(
+  tx: Tx,
+  supplyId: number,
+  { lotId, amount, typed, why }: Omit<Taken, 'lotId' | 'garmentId' | 'joined'> & { readonly lotId: number },
+): Answer {
+  const supply = readSupply(tx, supplyId);
+  const reel = findLot(readSupplyLots(tx, supplyId), lotId);
+  const say = (ticks: number) => sayStock(ticks, supply.measure, readUnits(tx, tx.personId));
+  if (amount >= reel.onHand)
+    throw invalid('amount', `Amount: ${say(reel.onHand)} is all of this length. Enter less.`);
+  if (amount > freeOf(reel)) {
+    const holders = sayHolders(tx, supplyId, lotId);
+    throw invalid(
+      'amount',
+      `Amount: ${say(freeOf(reel))} is free, the rest is held for ${holders}. Enter less.`,
     );
-    postSupply(tx, {
-      lotId: lastId,
-      kind: 'received',
-      amount,
-      costMinor,
-      typed,
-      why: from.note,
-      receiptId,
-      orderLineId,
-    });
-    return `${sayStock(amount, supply.measure, units)} of ${supply.name}`;
+  }
+  const costMinor = costOfPart(reel, amount);
+  const splitOfId = postSupply(tx, {
+    lotId,
+    kind: 'counted',
+    amount: 0 - amount,
+    costMinor: 0 - costMinor,
+    typed,
+    why,
   });
+  const kept = addLot(tx, { supplyId, lot: reel.lot, supplierId: reel.supplierId, openedOn: reel.openedOn });
+  postSupply(tx, { lotId: kept, kind: 'received', amount, costMinor, typed, why, splitOfId });
+  return {
+    location: supplyPath(supplyId),
+    said: `Cut off and kept: ${say(amount)} of ${supply.name}.`,
+    after: `On its reel now: ${say(reel.onHand - amount)}.`,
+  };
 }
 
 interface Taken {
@@ -59,6 +131,8 @@ interface Taken {
   /** the lot that it is taken off; null for those opened first */
   readonly lotId: number | null;
   readonly garmentId?: number | null;
+  /** whether it may be taken in several lengths */
+  readonly joined: boolean;
 }
 
 /** @throws {Refusal} invalid where less is there */
@@ -84,6 +158,7 @@ export function writeSupplyOff(tx: Tx, supplyId: number, taken: Taken): Answer {
 /** What is held for a garment is used first for it; then, and for all else, what is free. */
 function take(tx: Tx, supplyId: number, kind: 'used' | 'written-off', taken: Taken): StockedSupply {
   const supply = readSupply(tx, supplyId);
+  if (isInLengths(supply) && !taken.joined) return takeOneLength(tx, supply, kind, taken);
   const { why, typed, garmentId = null } = taken;
   const rows = readSupplyHolds(tx, supplyId).filter((hold) => hold.garmentId === garmentId);
   const held = new Map(rows.map(({ lotId, held: amount }) => [lotId, amount]));
@@ -106,6 +181,27 @@ function take(tx: Tx, supplyId: number, kind: 'used' | 'written-off', taken: Tak
   const left = held.size === 0 ? taken.amount : post(taken.amount, ({ id }) => held.get(id) ?? 0, true);
   const missing = left === 0 ? 0 : post(left, freeOf, false);
   if (missing > 0) throw invalid('amount', sayTooLittle(tx, supply, taken, taken.amount - missing));
+  return supply;
+}
+
+/** Off one length: what the garment holds of it goes first. */
+function takeOneLength(
+  tx: Tx,
+  supply: StockedSupply,
+  kind: 'used' | 'written-off',
+  { amount, why, typed, lotId, garmentId = null }: Taken,
+): StockedSupply {
+  const holds = readSupplyHolds(tx, supply.id).filter((hold) => hold.garmentId === garmentId);
+  const heldOf = (id: number) => holds.find((hold) => hold.lotId === id)?.held ?? 0;
+  const lots = readSupplyLots(tx, supply.id)
+    .filter(({ id }) => lotId === null || id === lotId)
+    .map((lot) => ({ ...lot, mayTake: freeOf(lot) + heldOf(lot.id) }));
+  const heldAlone = lots.map((lot) => ({ ...lot, mayTake: heldOf(lot.id) }));
+  const found = lengthFor(heldAlone, amount) ?? lengthFor(lots, amount);
+  if (!found) throw invalid('amount', sayNoLength(amount, lots, readUnits(tx, tx.personId)));
+  const costMinor = 0 - costOfPart(found, amount);
+  const held = 0 - Math.min(amount, heldOf(found.id));
+  postSupply(tx, { lotId: found.id, kind, amount: 0 - amount, held, costMinor, why, typed, garmentId });
   return supply;
 }
 

@@ -1,4 +1,5 @@
 import { sql } from 'kysely';
+import { lackedOf } from '../../src/supply/short.ts';
 import { type SupplyWanted, suppliesWanted, type WantedThing } from '../../src/supply/wanted.ts';
 import type { Reader } from '../database/book.ts';
 import { keptUntilWritten } from '../database/kept.ts';
@@ -31,8 +32,8 @@ const thingsWanted = keptUntilWritten((reader): readonly WantedThing[] => {
   );
   return workGarments(reader, garments).flatMap((worked) =>
     wantsOfGarment(worked, workKeptParts(reader, worked.garment.code)).flatMap(
-      ({ what, ticks, count, isCloth }) =>
-        isCloth ? [] : [{ what, ticks, count, garment: worked.garment.code }],
+      ({ what, ticks, lengths, count, isCloth }) =>
+        isCloth ? [] : [{ what, ticks, lengths, count, garment: worked.garment.code }],
     ),
   );
 });
@@ -64,8 +65,8 @@ export function readLackedByGarment(
   return new Map(
     codes.map((code, at) => {
       const wanted = readWantedSupplies(reader, kept, new Set(codes.slice(0, at + 1)));
-      const lacked = wanted.flatMap(({ supply, amount }) => {
-        const short = Math.max(0, amount - supply.free);
+      const lacked = wanted.flatMap(({ supply, ...called }) => {
+        const short = lackedOf(supply, called).amount;
         const more = short - (before.get(supply.id) ?? 0);
         before.set(supply.id, short);
         return more > 0 ? [{ supply, amount: more }] : [];

@@ -1,9 +1,12 @@
 import type { Units } from '../../src/quantity/length-show.ts';
 import { showMoney } from '../../src/quantity/money.ts';
 import { type SupplyMeasure, showSupplyAmount, unitOfMeasure } from '../../src/supply/amount.ts';
+import type { WantedLength } from '../../src/supply/lengths.ts';
 import type { PutUpPrice } from '../../src/supply/put-ups.ts';
 import { showUnitPrice } from '../../src/supply/unit-price.ts';
 import type { SupplyEntryKind, SupplyKind } from '../database/supply-tables.ts';
+import { grouped } from '../kit/grouped.ts';
+import { listed } from '../kit/words.ts';
 
 /** The kinds of supply in the order of the list, as its headings say them. */
 export const SUPPLY_KIND_WORDS: Readonly<Record<SupplyKind, string>> = {
@@ -50,6 +53,43 @@ export function measureOptions(units: Units) {
 /** What there is, rounded down as stock is. */
 export function sayStock(amount: number, measure: SupplyMeasure, units: Units): string {
   return showSupplyAmount(amount, measure, units, 'down');
+}
+
+/** Unjoined lengths that are to be got: "in lengths of 4.2 m and 2 × 1.3 m; the longest free is 3.1 m"; '' for none. */
+export function sayLengthsToGet(
+  wanted: readonly WantedLength[],
+  free: readonly number[],
+  units: Units,
+): string {
+  const whole = wanted.filter(({ pieces }) => pieces === 1).map(({ ticks }) => ticks);
+  if (whole.length === 0) return '';
+  const each = [...grouped(whole, (ticks) => ticks)].map(([ticks, alike]) => {
+    const length = showSupplyAmount(ticks, 'length', units, 'up');
+    return alike.length === 1 ? length : `${alike.length} × ${length}`;
+  });
+  const few = each.length > MOST_LENGTHS ? [...each.slice(0, MOST_LENGTHS), 'more'] : each;
+  const wantedSaid = whole.length === 1 ? `in one length of ${few[0]}` : `in lengths of ${listed(few)}`;
+  const longest = Math.max(0, ...free);
+  return longest === 0 || longest >= Math.max(...whole)
+    ? wantedSaid
+    : `${wantedSaid}; the longest free is ${sayStock(longest, 'length', units)}`;
+}
+
+/** More different lengths than this are not told one by one. */
+const MOST_LENGTHS = 4;
+
+/** "Amount: this needs one length of 4.2 m; the longest free is 3.1 m. Tick that it may be joined, or enter less." */
+export function sayNoLength(
+  ticks: number,
+  lengths: readonly { readonly mayTake: number }[],
+  units: Units,
+): string {
+  const longest = Math.max(0, ...lengths.map(({ mayTake }) => mayTake));
+  const all = lengths.reduce((sum, { mayTake }) => sum + mayTake, 0);
+  const there =
+    longest === 0 ? 'nothing is free' : `the longest free is ${sayStock(longest, 'length', units)}`;
+  const cure = all >= ticks ? 'Tick that it may be joined, or enter less' : 'Enter less, or count it first';
+  return `Amount: this needs one length of ${showSupplyAmount(ticks, 'length', units, 'up')}; ${there}. ${cure}.`;
 }
 
 /** "tub of 100 g", or "100 g" where the put-up has no name. */

@@ -1,3 +1,6 @@
+import { packLengths } from '../garment/parts/trims.ts';
+import { fitLengths, type WantedLength } from './lengths.ts';
+
 /** A price of one put-up, which holds an amount of the supply, where so many or more of that put-up are bought. */
 export interface PutUpPrice {
   /** what it is called: "tub", "cone", or nothing */
@@ -58,6 +61,54 @@ export function cheapestPutUps(prices: readonly PutUpPrice[], needed: number): P
   for (const [size, count] of cheapestCounts(prices, sizes, Math.max(0, rest), part, counts))
     counts.set(size, (counts.get(size) ?? 0) + count);
   return choiceOf(prices, counts);
+}
+
+/** Ways of taking so many of each size that are tried for lengths; more are looked for in one size each. */
+const MOST_WAYS = 3000;
+
+/**
+ * The cheapest whole put-ups that wanted lengths can be cut from, such as reels; of those that cost the same the ones that
+ * hold less. Null where no put-up is long enough. Of very many lengths, put-ups of one size alone are tried.
+ */
+export function putUpsForLengths(
+  prices: readonly PutUpPrice[],
+  wanted: readonly WantedLength[],
+): PutUpChoice | null {
+  const sizes = [...new Set(prices.map(({ amount }) => amount))].sort((a, b) => b - a);
+  const total = wanted.reduce((sum, { ticks }) => sum + ticks, 0);
+  const counts = sizes.map((size) => {
+    const lastBreak = Math.max(...prices.filter(({ amount }) => amount === size).map((at) => at.fromCount));
+    const most = Math.max(lastBreak, mostOf(size, wanted));
+    return Array.from({ length: most + 1 }, (_, count) => [size, count] as const);
+  });
+  const isMany = counts.reduce((ways, own) => ways * own.length, 1) > MOST_WAYS;
+  const ways = isMany
+    ? counts.flatMap((own) => own.map((of) => new Map([of])))
+    : counts.reduce<Map<number, number>[]>(
+        (some, own) => some.flatMap((way) => own.map(([size, count]) => new Map(way).set(size, count))),
+        [new Map()],
+      );
+  const choices = ways
+    .flatMap((way) => choiceOf(prices, way) ?? [])
+    .filter(({ amount }) => amount >= total)
+    .sort((a, b) => a.costMinor - b.costMinor || a.amount - b.amount);
+  return (
+    choices.find(({ bought }) => {
+      const reels = bought.flatMap(({ amount, count }) => Array.from({ length: count }, () => amount));
+      return fitLengths(wanted, reels).missing.length === 0;
+    }) ?? null
+  );
+}
+
+/** As many of one size as all wanted lengths take that it is long enough for, each a new one where it does not fit. */
+function mostOf(size: number, wanted: readonly WantedLength[]): number {
+  const isUnjoined = ({ pieces, ticks }: WantedLength) => pieces === 1 && ticks <= size;
+  const { packs } = packLengths(
+    wanted.filter(isUnjoined).map(({ ticks }) => ticks),
+    size,
+  );
+  const others = wanted.filter((one) => one.pieces !== 1);
+  return packs + others.reduce((sum, { ticks }) => sum + Math.ceil(ticks / size), 0);
 }
 
 /** What so many put-ups of each size come to; null where one is not offered in that number. */

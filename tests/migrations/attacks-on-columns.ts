@@ -94,6 +94,8 @@ const OTHERWISE = [
   'supply_entry.reverses_id: ',
   'supply_entry.receipt_id: no such receipt',
   'supply_entry.order_line_id: no such supply_order_line',
+  'supply_entry.split_of_id: no such supply_entry',
+  'supply_entry.split_of_id: the same again',
 ];
 
 /** What every column of every table refuses by itself, read off a sound book. */

@@ -41,7 +41,7 @@ export const ATTACKS_ON_SUPPLIES: readonly Attack[] = [
   told('supply_lot', 'no cost', put('supply_lot', { cost_minor: null }), /NOT NULL/),
   told('supply_lot', 'another in its place', [again('supply_lot', { id: SPARE_LOT })], /never replaced/),
   told('supply_lot', 'its removal', [`DELETE FROM supply_lot WHERE id = ${SPARE_LOT}`], /never removed/),
-  told('supply_lot', 'another number', ['UPDATE supply_lot SET id = 9 WHERE id = 3'], /keeps its number/),
+  told('supply_lot', 'another number', ['UPDATE supply_lot SET id = 99 WHERE id = 3'], /keeps its number/),
   told('supply_lot', 'another supply', ['UPDATE supply_lot SET supply_id = 1 WHERE id = 3'], /keeps its/),
   told('supply_lot', 'more by hand', ['UPDATE supply_lot SET on_hand = 900 WHERE id = 1'], /is the sum of/),
   told('supply_lot', 'a cost by hand', ['UPDATE supply_lot SET cost_minor = 91 WHERE id = 1'], /the sum of/),

@@ -35,6 +35,7 @@ export const SUPPLY_ROWS: Readonly<Record<string, Row>> = {
     order_line_id: null,
     reverses_id: null,
     held: 0,
+    split_of_id: null,
   },
   supply_offer: {
     supplier_id: 1,
@@ -76,7 +77,8 @@ export function enterSupply(kind: string, entry: Row, verb = 'INSERT'): string {
 
 /**
  * Supplies of the scene: 1 is a dye in grams with lots 1 and 4, 2 are hooks in pieces with lot 2 and the empty lot 3, 3 has no
- * lot and changed what its amounts count. Lot 5 of hooks is of an order.
+ * lot and changed what its amounts count. Lot 5 of hooks is of an order. Lots 6 to 10 are lengths of 4, a ribbon, and lot 11
+ * one of 5, a cord; 9, 10 and 11 are empty.
  */
 export const SUPPLIES: readonly string[] = [
   insert('supply', { name: 'Red', kind: 'dye', measure: 'mass', dye_id: 1 }),
@@ -91,6 +93,10 @@ export const SUPPLIES: readonly string[] = [
   insert('garment', { code: 'G8', name: 'Coat' }),
   // Lot 5 is of hooks that were ordered; the order and the delivery are those of the scene.
   insert('supply_lot', { supply_id: 2, lot: 'H 5' }),
+  insert('supply', { name: 'Ribbon', kind: 'trim', measure: 'length' }),
+  ...[6, 7, 8, 9, 10].map(() => insert('supply_lot', { supply_id: 4, lot: 'R 1' })),
+  insert('supply', { name: 'Cord', kind: 'trim', measure: 'length' }),
+  insert('supply_lot', { supply_id: 5 }),
   insert('supply_offer', { ...SUPPLY_ROWS.supply_offer }),
   insert('supply_offer', { ...SUPPLY_ROWS.supply_offer }),
   ...[
@@ -137,4 +143,25 @@ export const SUPPLY_WORK: readonly (readonly [kind: string, entry: Row])[] = [
   ['held', { supply_lot_id: 5, held: 2, garment_id: 1 }],
   ['released', { supply_lot_id: 5, held: -2, garment_id: 1 }],
   ['released', { supply_lot_id: 1, held: -40, garment_id: 1, batch_log_id: 1 }],
+];
+
+/**
+ * What was cut off lengths of the ribbon and kept, a request each, after all of SUPPLY_WORK: entries 27 and 28 are a length
+ * of 300 that is lot 7 now; 29 and 30 another, which 31 and 32 took back. Of lot 6 there are 600 for 60.
+ */
+export const SPLIT_WORK: readonly (readonly (readonly [kind: string, entry: Row])[])[] = [
+  [['received', { supply_lot_id: 6, amount: 1000, cost_minor: 100 }]],
+  [['counted', { supply_lot_id: 6, amount: -100, cost_minor: -10 }]],
+  [
+    ['counted', { supply_lot_id: 6, amount: -300, cost_minor: -30 }],
+    ['received', { supply_lot_id: 7, amount: 300, cost_minor: 30, split_of_id: 27 }],
+  ],
+  [
+    ['counted', { supply_lot_id: 6, amount: -200, cost_minor: -20 }],
+    ['received', { supply_lot_id: 8, amount: 200, cost_minor: 20, split_of_id: 29 }],
+  ],
+  [
+    ['reversed', { supply_lot_id: 8, amount: -200, cost_minor: -20, reverses_id: 30 }],
+    ['reversed', { supply_lot_id: 6, amount: 200, cost_minor: 20, reverses_id: 29 }],
+  ],
 ];

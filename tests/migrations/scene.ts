@@ -2,7 +2,7 @@ import BetterSqlite3 from 'better-sqlite3';
 import type { MigrationStep } from '../../server/database/migrate.ts';
 import { perform } from './perform.ts';
 import { LAWFUL, REQUEST } from './rows.ts';
-import { enterSupply, SECOND, SUPPLIES, SUPPLY_WORK } from './rows-of-supplies.ts';
+import { enterSupply, SECOND, SPLIT_WORK, SUPPLIES, SUPPLY_WORK } from './rows-of-supplies.ts';
 import { SHELF } from './shelf.ts';
 import { insert, quoted, type Row, type Value } from './sql.ts';
 
@@ -318,6 +318,12 @@ const LAWFUL_WORK: readonly string[] = [
     'BEGIN',
     enterSupply(kind, { ...entry, request_key: `request-s${index}` }),
     seal(`request-s${index}`, entry.person_id === SECOND.person_id ? SECOND : {}),
+    'COMMIT',
+  ]),
+  ...SPLIT_WORK.flatMap((entries, index) => [
+    'BEGIN',
+    ...entries.map(([kind, entry]) => enterSupply(kind, { ...entry, request_key: `request-l${index}` })),
+    seal(`request-l${index}`),
     'COMMIT',
   ]),
   // A price, while the workroom gets a name, and its currency again.

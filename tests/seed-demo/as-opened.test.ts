@@ -46,7 +46,7 @@ const DEEDS = [
   /^\/dye-bench\/recipes\/\d+\/(copy|by-label)$/,
   /^\/dye-bench\/swatches\/\w+\/(results|swatches)$/,
   /^\/setup\/lists\/supplies$/,
-  /^\/supplies\/(receive|\d+\/(holds|releases|uses|counts|write-offs|put-aways|take-backs))$/,
+  /^\/supplies\/(receive|\d+\/(holds|releases|uses|splits|counts|write-offs|put-aways|take-backs))$/,
   /^\/garments\/\w+\/(parts\/new\/\w+|budgets|copies|tiers\/\d+\/thread)$/,
   /^\/dye-bench\/first-recipe\/(swatches|take-outs)$/,
   /^\/garments\/\w+\/(parts\/new\/\w+|as-made|budgets|copies|tiers\/\d+\/thread)$/,

@@ -2,6 +2,7 @@ import { type Fastening, notPassing } from '../../../src/garment/opening.ts';
 import { fastenersFor, placketStrip } from '../../../src/garment/parts/closing.ts';
 import type { WorkedTier } from '../../../src/garment/tiers.ts';
 import { showSize, type Units } from '../../../src/quantity/length-show.ts';
+import type { WantedLength } from '../../../src/supply/lengths.ts';
 import { listed } from '../../kit/words.ts';
 import { sayClosing } from '../tier/view.ts';
 import { tiersIn, type WorkedGarment } from './worked.ts';
@@ -13,6 +14,7 @@ const COUNTED: readonly Fastening[] = ['hooks', 'snaps', 'buttons'];
 export interface OpeningWant {
   readonly what: string;
   readonly ticks: number | null;
+  readonly lengths: readonly WantedLength[];
   readonly count: number | null;
 }
 
@@ -24,10 +26,17 @@ export function wantsOfOpening(worked: WorkedGarment): OpeningWant[] {
   const what = { hooks: 'Hooks', snaps: 'Snaps', buttons: 'Buttons' }[fastening as 'hooks'];
   const lap = lapTicks(openedTiers(worked));
   return [
-    ...(counted ? [{ what, ticks: null, count: fastenersFor(openingTicks, fastenerTicks) }] : []),
-    ...(fastening === 'zip' ? [{ what: 'Zip', ticks: openingTicks, count: null }] : []),
-    ...(lap > 0 ? [{ what: LAP_STRIP, ticks: lap, count: null }] : []),
+    ...(counted
+      ? [{ what, ticks: null, lengths: [], count: fastenersFor(openingTicks, fastenerTicks) }]
+      : []),
+    ...(fastening === 'zip' ? [lengthOf('Zip', openingTicks, 1)] : []),
+    // A strip of cloth is pieced from whatever there is.
+    ...(lap > 0 ? [lengthOf(LAP_STRIP, lap, null)] : []),
   ];
+}
+
+function lengthOf(what: string, ticks: number, pieces: number | null): OpeningWant {
+  return { what, ticks, lengths: [{ ticks, pieces }], count: null };
 }
 
 /** Tiers that are rings by themselves and are opened. */

@@ -8,7 +8,7 @@ import { optionalReading, optionalWhole, wholeField } from '../../kit/fields.ts'
 import { asked } from '../../kit/form-drawing.ts';
 import { countOf } from '../../kit/words.ts';
 import { invalid } from '../../refusal.ts';
-import { allowed, clothWidth, maybe, part, wantsCount, wantsLength, widthOf } from './describing.ts';
+import { alike, allowed, clothWidth, maybe, part, wantsCount, wantsLengths, widthOf } from './describing.ts';
 
 /** A cage of steels. */
 export const CAGE = part({
@@ -126,12 +126,21 @@ export const CAGE = part({
         ]),
       },
       wants: [
-        wantsLength('Steel', cage.steelTicks),
+        // A steel is not joined; a casing may be.
+        wantsLengths(
+          'Steel',
+          cage.steels.map(({ steelTicks: ticks }) => ({ ticks, pieces: 1 })),
+        ),
         ...(packed && packed.tooLong.length === 0 ? [wantsCount('Coils of steel', packed.packs)] : []),
         casing
           ? wantsCount(`Strips of ${size(casing.value)} for casings`, strips, 'cloth')
-          : wantsLength('Casing', cage.casingTicks),
-        ...(cage.tapeTicks > 0 ? [wantsLength('Tape', cage.tapeTicks)] : []),
+          : wantsLengths(
+              'Casing',
+              cage.steels.map(({ casingTicks: ticks }) => ({ ticks, pieces: null })),
+            ),
+        ...(cage.tapeTicks > 0
+          ? [wantsLengths('Tape', alike(form.tapes.value, cage.tapeTicks / form.tapes.value))]
+          : []),
         ...(cage.connectors > 0 ? [wantsCount('Connectors', cage.connectors)] : []),
       ],
       // A casing is sewn along both its edges.

@@ -5,6 +5,7 @@ import { MAX_FORM_TICKS } from '../../../src/garment/form.ts';
 import type { SewingJob } from '../../../src/garment/sewing.ts';
 import { divideRounded, exactly, showDecimal } from '../../../src/quantity/figure-show.ts';
 import { type LengthUnit, TICKS_PER } from '../../../src/quantity/length.ts';
+import type { WantedLength } from '../../../src/supply/lengths.ts';
 import { lengthField, optionalLength } from '../../kit/fields.ts';
 import { type Drawn, drawFields } from '../../kit/form-drawing.ts';
 import type { Typed } from '../../kit/typed.ts';
@@ -34,21 +35,34 @@ export interface PartWant {
   readonly what: string;
   /** in ticks of length; null where it is counted */
   readonly ticks: number | null;
+  /** the single lengths of which that is the sum; none where it is counted */
+  readonly lengths: readonly WantedLength[];
   readonly count: number | null;
   /** cloth comes in the cloth and shade chosen for the part; what closes an opening is the garment's own where it has one */
   readonly of?: 'cloth' | 'opening';
 }
 
-/** A length that a part takes, in ticks, and so many of a thing. */
-export const wantsLength = (what: string, ticks: number, of?: PartWant['of']): PartWant => ({
+/** A length that a part takes, in ticks, in one or pieced from so many, and so many of a thing. */
+export const wantsLength = (what: string, ticks: number, of?: PartWant['of']): PartWant =>
+  wantsLengths(what, [{ ticks, pieces: 1 }], of);
+export const wantsLengths = (
+  what: string,
+  lengths: readonly WantedLength[],
+  of?: PartWant['of'],
+): PartWant => ({
   what,
-  ticks,
+  ticks: lengths.reduce((sum, { ticks }) => sum + ticks, 0),
+  lengths,
   count: null,
   ...(of ? { of } : {}),
 });
+/** So many lengths alike, in ticks, each pieced from no more than so many. */
+export const alike = (count: number, ticks: number, pieces = 1): WantedLength[] =>
+  Array.from({ length: count }, () => ({ ticks, pieces }));
 export const wantsCount = (what: string, count: number, of?: PartWant['of']): PartWant => ({
   what,
   ticks: null,
+  lengths: [],
   count,
   ...(of ? { of } : {}),
 });

@@ -134,23 +134,38 @@ function shapeCuts(
 
 /** One row for each thing: what is alike of several parts is added up. */
 function wantsOf(worked: WorkedGarment, parts: readonly WorkedPart[], names: Names, units: Units) {
-  const found = new Map<string, { ticks: number | null; count: number | null; of: string[] }>();
+  const found = new Map<string, Pick<GarmentWant, 'ticks' | 'lengths' | 'count'> & { of: string[] }>();
   for (const want of wantsOfGarment(worked, parts)) {
-    const { ticks, count, part } = want;
+    const { ticks, lengths, count, part } = want;
     const what = sayWhat(worked, want, names);
     const before = found.get(what);
     const of = part === null ? 'Opening' : part.pieces > 1 ? `${part.name} × ${part.pieces}` : part.name;
     found.set(what, {
       ticks: ticks === null ? null : (before?.ticks ?? 0) + ticks,
+      lengths: [...(before?.lengths ?? []), ...lengths],
       count: count === null ? null : (before?.count ?? 0) + count,
       of: [...(before?.of ?? []), of],
     });
   }
-  return [...found].map(([what, { ticks, count, of }]) => ({
+  return [...found].map(([what, { ticks, lengths, count, of }]) => ({
     what,
+    /** "in 4 lengths, the longest 3.9 m", "joined from 2 lengths at most"; '' where nothing has to be said */
+    lengths: sayLengths(lengths, units),
     text: ticks === null ? countOf(count ?? 0, 'piece', 'pieces') : showLength(ticks, units, 'up'),
     of: listed(of),
   }));
+}
+
+function sayLengths(lengths: GarmentWant['lengths'], units: Units): string {
+  const whole = lengths.filter(({ pieces }) => pieces === 1).map(({ ticks }) => ticks);
+  const joined = lengths.flatMap(({ pieces }) => (pieces !== null && pieces > 1 ? [pieces] : []));
+  const said = [
+    ...(whole.length > 1
+      ? [`in ${whole.length} lengths, the longest ${showLength(Math.max(...whole), units, 'up')}`]
+      : []),
+    ...(joined.length > 0 ? [`joined from ${Math.max(...joined)} lengths at most`] : []),
+  ];
+  return said.join('; ');
 }
 
 /** Cloth goes by its kind and shade, all else by what it is. */

@@ -3,7 +3,7 @@ import { packLengths, trimLength } from '../../../src/garment/parts/trims.ts';
 import { fullnessField, optionalWhole, wholeField } from '../../kit/fields.ts';
 import { countOf } from '../../kit/words.ts';
 import { invalid } from '../../refusal.ts';
-import { allowed, maybe, needed, part, wantsLength } from './describing.ts';
+import { alike, allowed, maybe, needed, part, wantsLengths } from './describing.ts';
 
 /** Trims by the metre. */
 export const TRIM = part({
@@ -22,7 +22,12 @@ export const TRIM = part({
     fullness: fullnessField({ label: 'Fullness', unit: '×', hint: '1 is flat; gathered lace 1½ to 2.' }),
     corners: optionalWhole({ min: 0, max: 1000, label: 'Corners' }),
     per_corner: allowed(unit, 'More at each corner', 'Twice the width of a flat lace.'),
-    joins: optionalWhole({ min: 0, max: 1000, label: 'Joins' }),
+    joins: optionalWhole({
+      min: 0,
+      max: 1000,
+      label: 'Joins',
+      hint: 'An edge may be pieced from as many lengths as it has joins.',
+    }),
     per_join: allowed(unit, 'For each join or lap'),
     edges: wholeField({ min: 1, max: 1000, label: 'Edges alike' }),
     put_up: maybe(unit, 'Put-up', 'The length of a roll or card, where no edge may have a join in it.'),
@@ -57,7 +62,8 @@ export const TRIM = part({
             ]
           : []),
       ],
-      wants: [wantsLength('Trim', each * edges)],
+      // The last join of a ring closes it; an edge that has none is one length.
+      wants: [wantsLengths('Trim', alike(edges, each, Math.max(1, form.joins?.value ?? 0)))],
       sewn: [{ job: 'attaching', ticks: form.edge.value * edges }],
       warnings:
         packed && packed.tooLong.length > 0 ? ['No put-up is long enough for an edge in one piece.'] : [],
@@ -116,7 +122,7 @@ export const GATHERING = part({
           how: 'the flat length and its tails',
         },
       ],
-      wants: [wantsLength('Gathering thread', plan.threadTicks)],
+      wants: [wantsLengths('Gathering thread', [{ ticks: plan.threadTicks, pieces: null }])],
       notes: [
         'Two rows 3 mm (⅛ in) apart, one on each side of the seam line. Stop at every mark and start a new thread.',
       ],

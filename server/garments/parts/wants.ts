@@ -5,7 +5,7 @@ import type { PartWant } from './describing.ts';
 import type { WorkedPart } from './kept.ts';
 
 /** A thing that a garment takes besides the strips of its needs, for all pieces of a part together. */
-export interface GarmentWant extends Pick<PartWant, 'what' | 'ticks' | 'count'> {
+export interface GarmentWant extends Pick<PartWant, 'what' | 'ticks' | 'lengths' | 'count'> {
   /** null for what its opening takes */
   readonly part: WorkedPart['kept'] | null;
   /** whether it is cloth that is counted as no need yet */
@@ -20,7 +20,7 @@ export function wantsOfGarment(worked: WorkedGarment, parts: readonly WorkedPart
     .filter(({ what }) => !(lapIsCut && what === LAP_STRIP))
     .map((want) => ({ ...want, part: null, isCloth: false }));
   const ofParts = parts.flatMap(({ kept, answer }) =>
-    (answer?.wants ?? []).flatMap(({ what, ticks, count, of }): GarmentWant[] => {
+    (answer?.wants ?? []).flatMap(({ what, ticks, lengths, count, of }): GarmentWant[] => {
       // The garment counts its own opening; a part that asks for one beside it is not counted again.
       if (of === 'opening' && worked.garment.openingTicks !== null) return [];
       // What is cut of cloth stands among the needs.
@@ -30,6 +30,7 @@ export function wantsOfGarment(worked: WorkedGarment, parts: readonly WorkedPart
         {
           what: kept.kind === 'trim' ? kept.name : what,
           ticks: ticks === null ? null : ticks * kept.pieces,
+          lengths: Array.from({ length: kept.pieces }, () => lengths).flat(),
           count: count === null ? null : count * kept.pieces,
           part: kept,
           isCloth: of === 'cloth',

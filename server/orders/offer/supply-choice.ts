@@ -1,6 +1,7 @@
 import { invoiceOf } from '../../../src/buying/invoice.ts';
 import { atRate } from '../../../src/quantity/rate.ts';
-import { cheapestPutUps, type PutUpChoice } from '../../../src/supply/put-ups.ts';
+import type { WantedLength } from '../../../src/supply/lengths.ts';
+import { cheapestPutUps, type PutUpChoice, putUpsForLengths } from '../../../src/supply/put-ups.ts';
 import type { Reader } from '../../database/book.ts';
 import { dayAfter } from '../../kit/when.ts';
 import { readWorkroom } from '../../kit/workroom.ts';
@@ -26,12 +27,22 @@ export function supplyBuyer(reader: Reader, today: string, neededBy: string | nu
     offer,
     terms: readTerms(reader, offer.supplierId, today),
   }));
-  return (supplyId: number, amount: number): SupplyBuy | null => {
+  return (
+    supplyId: number,
+    amount: number,
+    /** the single lengths that come to the amount, where it is wanted so */
+    lengths: readonly WantedLength[] = [],
+  ): SupplyBuy | null => {
     const buys = offers.flatMap(({ offer, terms }): SupplyBuy[] => {
       if (offer.supplyId !== supplyId || offer.currency !== terms.currency) return [];
       const isLate =
         neededBy !== null && offer.leadDays !== null && dayAfter(today, offer.leadDays) > neededBy;
-      const choice = isLate ? null : cheapestPutUps(offer.prices, amount);
+      const inLengths = lengths.some(({ pieces }) => pieces !== null);
+      const choice = isLate
+        ? null
+        : inLengths
+          ? putUpsForLengths(offer.prices, lengths)
+          : cheapestPutUps(offer.prices, amount);
       if (choice === null) return [];
       const taxBp = terms.taxReclaimed ? 0 : terms.taxBp;
       const bought = { listMinor: choice.costMinor, cuts: 0, freightMinor: 0 };

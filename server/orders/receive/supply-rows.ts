@@ -53,6 +53,8 @@ type SupplyRowReceived = z.output<ReturnType<typeof supplyRowsReceived>>[number]
 export interface CameOfSupply {
   readonly line: SupplyOrderLine;
   readonly amount: number;
+  /** in so many put-ups alike, 1 where another amount came */
+  readonly lengths: number;
   readonly typed: string;
   readonly lot: string;
   readonly openedOn: string | null;
@@ -92,6 +94,7 @@ export function readCameOfSupplies(
       {
         line,
         amount,
+        lengths: row.amount === '' ? (row.put_ups?.value ?? 1) : 1,
         typed: typed.slice(0, 64),
         lot: row.lot,
         openedOn: row.opened_on,
@@ -128,9 +131,10 @@ export function takeInSupplies(
   const { receiptId, ...from } = delivery;
   return receiveSupplies(
     tx,
-    came.map(({ line, amount, typed, lot, openedOn }, at) => ({
+    came.map(({ line, amount, lengths, typed, lot, openedOn }, at) => ({
       supplyId: line.supplyId,
       amount,
+      lengths,
       typed,
       lot,
       openedOn,

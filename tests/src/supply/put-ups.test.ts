@@ -1,6 +1,13 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { cheapestPutUps, choiceOf, type PutUpPrice, putUpPrice } from '../../../src/supply/put-ups.ts';
+import { fitLengths } from '../../../src/supply/lengths.ts';
+import {
+  cheapestPutUps,
+  choiceOf,
+  type PutUpPrice,
+  putUpPrice,
+  putUpsForLengths,
+} from '../../../src/supply/put-ups.ts';
 
 const price = (amount: number, priceMinor: number, fromCount = 1): PutUpPrice => ({
   putUp: '',
@@ -90,3 +97,48 @@ function leastOfAll(prices: readonly PutUpPrice[], needed: number): number {
   };
   return costs(0, needed);
 }
+
+describe('put-ups for lengths that may not be joined', () => {
+  const whole = (ticks: number) => ({ ticks, pieces: 1 });
+
+  it('are those that each length fits in, by hand', () => {
+    // Three steels of 10 m out of coils of 25 m: two a coil, so two coils and not 30 / 25 = 1.2 of them.
+    expect(putUpsForLengths([price(25, 1000)], [whole(10), whole(10), whole(10)])).toMatchObject({
+      bought: [{ amount: 25, count: 2 }],
+    });
+    // 4 and 3 m: a reel of 5 and one of 3 cost 8.00, two of 5 10.00, one of 10 9.00.
+    const reels = [price(10, 900), price(5, 500), price(3, 300)];
+    expect(putUpsForLengths(reels, [whole(4), whole(3)])?.costMinor).toBe(800);
+    expect(putUpsForLengths([price(25, 1000)], [whole(26)])).toBeNull();
+    expect(putUpsForLengths([price(25, 1000)], [{ ticks: 60, pieces: 3 }])?.amount).toBe(75);
+    // So many ways that only coils alone are looked at: 150 lengths, two a coil.
+    const many = Array.from({ length: 150 }, () => whole(10));
+    expect(putUpsForLengths([price(25, 1000), price(12, 700), price(11, 700)], many)?.costMinor).toBe(75_000);
+  });
+
+  it('cost as little as any counts of each that hold them', () => {
+    const sizes = fc.uniqueArray(
+      fc.tuple(fc.integer({ min: 3, max: 12 }), fc.integer({ min: 50, max: 900 })),
+      {
+        minLength: 1,
+        maxLength: 2,
+        selector: ([size]) => size,
+      },
+    );
+    const lengths = fc.array(fc.integer({ min: 1, max: 9 }).map(whole), { minLength: 1, maxLength: 4 });
+    fc.assert(
+      fc.property(sizes, lengths, (of, wanted) => {
+        const prices = of.map(([size, minor]) => price(size, minor));
+        let least = Number.POSITIVE_INFINITY;
+        const [[first = 0, firstMinor = 0] = [], [second = 0, secondMinor = 0] = []] = of;
+        for (let a = 0; a <= wanted.length; a += 1)
+          for (let b = 0; b <= (second === 0 ? 0 : wanted.length); b += 1) {
+            const reels = [...Array(a).fill(first), ...Array(b).fill(second)];
+            const fits = fitLengths(wanted, reels).missing.length === 0;
+            if (fits) least = Math.min(least, a * firstMinor + b * secondMinor);
+          }
+        expect(putUpsForLengths(prices, wanted)?.costMinor ?? Number.POSITIVE_INFINITY).toBe(least);
+      }),
+    );
+  });
+});
