@@ -82,7 +82,8 @@ export function writeReceived(tx: Tx, form: ReceivedForm, { units }: Asker): Ans
     else if (read.value < 1) problems.push({ field, message: 'Amount: enter more than nothing.' });
     const lengths = row.count?.value ?? 1;
     const amount = (read.ok ? read.value : 0) * lengths;
-    if (amount > MOST_OF_SUPPLY) problems.push({ field, message: 'Amount: that is too much in all.' });
+    if (amount > MOST_OF_SUPPLY)
+      problems.push({ field, message: 'Amount: too much in all. Enter less of each, or fewer.' });
     const typed = lengths === 1 ? row.amount : `${lengths} × ${row.amount}`.slice(0, 64);
     const { lot, opened_on: openedOn, cost } = row;
     return [{ supplyId: supply.id, amount, lengths, typed, lot, openedOn, costMinor: cost?.value ?? 0 }];
