@@ -31,7 +31,7 @@ describe('the mutants', () => {
 
   it('that nothing can tell from the book are few, and are mutants', () => {
     const names = mutants.map(({ name }) => name);
-    expect(Object.keys(REDUNDANT).length).toBeLessThan(28);
+    expect(Object.keys(REDUNDANT).length).toBeLessThan(29);
     for (const name of Object.keys(REDUNDANT)) expect(names).toContain(name);
   });
 });
