@@ -4,7 +4,7 @@ import type { Hand } from './hand.ts';
 import { draft, receive, send } from './orders.ts';
 import { measureTier } from './parts.ts';
 import { bathOf, type Happening, tellTogether } from './pot.ts';
-import { cut, hold, pieceOf, release, splitOff } from './table.ts';
+import { cut, hold, pieceOf, release, sendStrips, splitOff } from './table.ts';
 
 /** The capelet, wanted first: all cut but one strip of red. */
 export function cutCapelet(hand: Hand): void {
@@ -67,6 +67,19 @@ export function cutSkirt(hand: Hand): void {
     tier: 'Sky tier',
     lower: '43',
     note: 'Over the cage. The floor is 4 cm nearer at the back.',
+  });
+  sendStrips(hand, hand.before(5, '15:30'), {
+    who: 'Fenn',
+    tier: 'Collar frill',
+    fields: {
+      strips: '2',
+      length: '2.8 m',
+      width: '12 cm',
+      pleater: 'Foldwell Pleating (invented)',
+      asked: 'Knife pleats of 1 cm, folds meeting. The hem is done. An invented job.',
+      sent_on: hand.day(-5),
+      expected_on: hand.day(2),
+    },
   });
   keepBetterRecipe(
     hand,

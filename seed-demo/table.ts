@@ -1,5 +1,6 @@
 import { cutByForm, cutForm } from '../server/cutting-table/tier/cut-form.ts';
 import { holdForm, holdForTier, releaseForm, releaseForTier } from '../server/cutting-table/tier/holding.ts';
+import { sendStripsToPleater, stripsToPleaterForm } from '../server/cutting-table/tier/pleating.ts';
 import { placeChoices } from '../server/kit/choices.ts';
 import {
   giveBack,
@@ -83,6 +84,23 @@ export function cut(hand: Hand, when: string, asked: Cut): string {
   return hand.fillsIn(when, asked.who, form, {
     schema: ({ units }) => cutForm(units, placeChoices(hand.book)),
     write: (tx, read, asker) => cutByForm(tx, garmentCode, tierId, read, asker),
+  });
+}
+
+/** Strips that are cut go to a pleater, whose name and days are invented. */
+export function sendStrips(
+  hand: Hand,
+  when: string,
+  asked: {
+    readonly who: string;
+    readonly tier: string;
+    readonly fields: Readonly<Record<string, string>>;
+  },
+): string {
+  const { garmentCode, tierId } = placeOf(hand, asked.tier);
+  return hand.fillsIn(when, asked.who, asked.fields, {
+    schema: (asker) => stripsToPleaterForm(hand.book, asker),
+    write: (tx, form) => sendStripsToPleater(tx, garmentCode, tierId, form),
   });
 }
 

@@ -6,7 +6,15 @@ import { openDayBack } from '../../src/by-when/work-days.ts';
 import type { Reader } from '../database/book.ts';
 import { readGarment } from '../garments/garment/records.ts';
 import { drawFields } from '../kit/form-drawing.ts';
-import { batchPath, daysPath, garmentPath, orderPath, shortPath } from '../kit/paths.ts';
+import {
+  batchPath,
+  daysPath,
+  garmentPath,
+  orderPath,
+  pleatingPath,
+  shortPath,
+  stripsPleatedPath,
+} from '../kit/paths.ts';
 import { mintKey } from '../kit/request-key.ts';
 import type { Typed } from '../kit/typed.ts';
 import { showDay, showMoment } from '../kit/when.ts';
@@ -151,7 +159,19 @@ function workOf(kind: DayStepKind, days: GarmentDays): string {
 
 /** What the days are made of where it is not plain, and what nobody has said. */
 function notesOf(
-  { cloth, supplies, steps, garment, work, sewing, strips, troubles, lateDays, readyDay }: GarmentDays,
+  {
+    cloth,
+    supplies,
+    steps,
+    garment,
+    work,
+    sewing,
+    strips,
+    pleated,
+    troubles,
+    lateDays,
+    readyDay,
+  }: GarmentDays,
   capacity: Capacity,
 ) {
   const { units } = capacity;
@@ -212,6 +232,14 @@ function notesOf(
       href: orderPath(code),
       link: code,
     });
+  for (const row of pleated) {
+    const what = 'strips' in row ? `${countOf(row.strips, 'strip', 'strips')} of ${row.tier}` : row.piece;
+    notes.push({
+      text: `At ${row.pleater}: ${what}, expected back ${showDay(row.expected_on)}; it is sewn after that.`,
+      href: 'strips' in row ? stripsPleatedPath(row.id) : pleatingPath(row.id),
+      link: 'Pleating',
+    });
+  }
   for (const code of cloth?.inPot ?? [])
     notes.push({ text: `Batch ${code} is in the pot.`, href: batchPath(code), link: code });
   for (const { code, withoutSwatch } of cloth?.batches ?? []) {

@@ -10,6 +10,7 @@ import type { Garment } from '../garments/garment/records.ts';
 import { workKeptParts } from '../garments/parts/kept.ts';
 import { grouped } from '../kit/grouped.ts';
 import { readSewing } from '../setup/rates/store.ts';
+import { readAllPleatings } from '../shelf/pleating/store.ts';
 import { type Needs, readNeeds } from '../short/queries.ts';
 import { type ClothToCome, readClothToCome } from './cloth-to-come.ts';
 import { type ClothDelivery, waitsOf } from './deliveries.ts';
@@ -40,6 +41,8 @@ export interface GarmentFacts {
     readonly typed: boolean;
   };
   readonly sewingDone: boolean;
+  /** what of it is at a pleater: it is sewn once that is back */
+  readonly pleated: readonly ReturnType<typeof readAllPleatings>[number][];
   /** minutes that were tapped at its sewing so far */
   readonly tappedMinutes: number;
   readonly fittingOn: string | null;
@@ -135,6 +138,16 @@ const garmentWorks = prepared((db, garmentIds: Param<readonly number[]>) =>
   db.selectFrom('garment_work').selectAll().where('garment_id', 'in', inList(garmentIds)),
 );
 
+/** The day from which what is at a pleater can be sewn: the next after it is expected, tomorrow's where it is late. */
+function dayBack({ expected_on: expectedOn }: { readonly expected_on: string }, today: string): number {
+  return Math.max(dayNumber(expectedOn), dayNumber(today) + 1) + 1;
+}
+
+function lastDay(days: readonly (number | null)[]): number | null {
+  const known = days.filter((day) => day !== null);
+  return known.length === 0 ? null : Math.max(...known);
+}
+
 /** What is left to cut: by the held plans where there are any, the rest by strips an hour; null where that is not known. */
 export function cutMinutesOf(
   { wanted, cut, planned, plannedMinutes }: GarmentFacts['strips'],
@@ -166,6 +179,7 @@ function readGarmentFacts(
   const taps = readTaps(reader, ids);
   const sewing = readSewing(reader);
   const heldWork = readHeldWork(reader, needs.garments);
+  const atPleaters = readAllPleatings(reader).filter(({ isOut }) => isOut);
   const laterBy = (supplierId: number) => (later?.supplierId === supplierId ? later.days : 0);
   const cloths = readClothToCome(reader, { needs, today, settings, workDays, laterBy });
   const codes = needs.garments.map(({ code }) => code);
@@ -198,6 +212,7 @@ function readGarmentFacts(
       : { ...sewingMinutes(worked, workKeptParts(reader, garment.code), sewing), typed: false };
     const fittingOn = own?.fitting_on ?? null;
     const sewingDone = isDone('sew');
+    const pleated = atPleaters.filter((row) => row.garment === garment.code);
     const ownTaps = taps.filter(({ garment_id: id }) => id === garment.id);
     const tapped = tappedMinutes(ownTaps, 'sew');
     const baths = (cloth?.batches ?? []).reduce((sum, batch) => sum + batch.baths, 0);
@@ -215,7 +230,7 @@ function readGarmentFacts(
             dyeDelivery: deliveryOf(besides?.dyes.order),
             supplyDelivery: deliveryOf(besides?.sewn.order),
             clothDay: cloth?.day ?? null,
-            supplyDay: besides?.day ?? null,
+            supplyDay: lastDay([besides?.day ?? null, ...pleated.map((row) => dayBack(row, today))]),
             swatchDays: wantsSwatch(cloth) && !isDone('swatch') ? settings.swatchDays : 0,
             baths: baths + (cloth?.unplanned.length ?? 0) + (failedFor === garment.id ? 1 : 0),
             dryingDays: settings.dryingDays,
@@ -237,6 +252,7 @@ function readGarmentFacts(
       strips,
       sewing: time,
       sewingDone,
+      pleated,
       fittingOn,
       work,
       taps: ownTaps,

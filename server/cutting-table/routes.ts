@@ -19,6 +19,7 @@ import { cutListPage } from './tier/cut-list.ts';
 import { type AskedCutPage, cutPage } from './tier/cut-page.ts';
 import { holdPage, releasePage } from './tier/hold-page.ts';
 import { holdForm, holdForTier, releaseAll, releaseForm, releaseForTier } from './tier/holding.ts';
+import { sendStripsToPleater, stripsToPleaterForm, stripsToPleaterPage } from './tier/pleating.ts';
 import { readTierId } from './tier/table.ts';
 
 export function cuttingTableRoutes(app: FastifyInstance, house: House): void {
@@ -72,6 +73,18 @@ function tierRoutes(app: FastifyInstance, house: House): void {
       schema: NOTHING_TYPED,
       write: (tx) => releaseAll(tx, code, tierId),
       redraw: () => cutListPage(book, code, tierId, asker),
+    });
+  });
+
+  showPage('/cutting-table/:code/:tier/pleating', ({ params: { code, tier }, asker, today }) =>
+    stripsToPleaterPage(book, code, readTierId(tier), { ...asker, today }),
+  );
+  takeForm('/cutting-table/:code/:tier/pleating', ({ params: { code, tier }, asker, today, save }) => {
+    const tierId = readTierId(tier);
+    return save({
+      schema: stripsToPleaterForm(book, asker),
+      write: (tx, form) => sendStripsToPleater(tx, code, tierId, form),
+      redraw: (typed) => stripsToPleaterPage(book, code, tierId, { ...asker, today }, typed),
     });
   });
 

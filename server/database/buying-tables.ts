@@ -41,6 +41,7 @@ export interface BuyingTables {
     come_minor: number | null;
     come_on: string | null;
     number: Generated<string>;
+    settled: Generated<number>;
   };
   cloth_spare: { cloth_id: number; spare_bp: number };
   grading_rule: GradingRuleTable;

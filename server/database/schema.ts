@@ -45,7 +45,7 @@ import type {
 import type { LabelAddressTable, LabelRunTable, LabelSheetTable, LabelTable } from './label-tables.ts';
 import type { ListInTable, ListRowTable } from './list-tables.ts';
 import type { PhotoTables } from './photo-tables.ts';
-import type { PleatingBackTable, PleatingTable } from './pleating-tables.ts';
+import type { PleatingBackTable, PleatingTable, StripsPleatedTable } from './pleating-tables.ts';
 import type { DipMoveTable, DipTable, SeriesStepTable, SeriesTable } from './series-tables.ts';
 import type { SewingJobTable, SewingTable, TableRateTable } from './sewing-tables.ts';
 import type { SupplyTables } from './supply-tables.ts';
@@ -82,6 +82,7 @@ export interface Schema extends BuyingTables, ByWhenTables, DeviceTables, PhotoT
   colour_block: ColourBlockTable;
   pleating: PleatingTable;
   pleating_back: PleatingBackTable;
+  strips_pleated: StripsPleatedTable;
   sewing: SewingTable;
   sewing_job: SewingJobTable;
   table_rate: TableRateTable;

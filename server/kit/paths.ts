@@ -6,6 +6,7 @@ export const piecePath = (code: string) => `/shelf/pieces/${encodeURIComponent(c
 export const lotPath = (code: string) => `/shelf/lots/${encodeURIComponent(code)}`;
 export const PLEATING_PATH = '/shelf/pleating';
 export const pleatingPath = (id: number) => `${PLEATING_PATH}/${id}`;
+export const stripsPleatedPath = (id: number) => `${PLEATING_PATH}/strips/${id}`;
 export const washTestsPath = (clothId: number) => `/shelf/cloths/${clothId}/wash-tests`;
 export const clothPath = (id: number) => `/shelf/cloths/${id}`;
 export const shadePath = (id: number) => `/shelf/shades/${id}`;

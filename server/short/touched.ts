@@ -138,6 +138,7 @@ export const NOT_FOLLOWED: readonly string[] = [
   'place',
   'pleating',
   'pleating_back',
+  'strips_pleated',
   'receipt',
   'order_line_lot',
   'lot_answer',

@@ -4,6 +4,7 @@ import type { Book } from '../database/book.ts';
 import type { Typed } from '../kit/typed.ts';
 import { dayOf } from '../kit/when.ts';
 import { readKeptForUs } from '../orders/asked/reservation.ts';
+import { readCreditsOff } from '../orders/returned/store.ts';
 import { drawFirstForm } from '../setup/workroom-form.ts';
 import { readDuePleatings } from '../shelf/pleating/store.ts';
 import { readNeeds } from '../short/queries.ts';
@@ -43,6 +44,8 @@ export function todayPage(book: Book, asker: Asker, typed: Typed = {}) {
     garments,
     /** supplies that batches and garments are short of, and how many of them are to get */
     supplies: shapeSupplies(book),
+    /** credits that came and are not what was expected; none to whom prices are not for */
+    credits: asker.seesPrices ? readCreditsOff(book, asker) : [],
     /** what should be back from a pleater, or soon is */
     pleating: readDuePleatings(book, asker.units, today),
     arriving: readArriving(book, asker, today),

@@ -137,6 +137,48 @@ export const ATTACKS_ON_PLEATING: readonly Attack[] = [
   ),
 ];
 
+const OUT = { back_on: null, back_length_ticks: null, back_width_ticks: null };
+const SENT = put('strips_pleated', { id: 5, ...OUT });
+
+/** What may not be done to strips that were sent to a pleater. */
+export const ATTACKS_ON_STRIPS_PLEATED: readonly Attack[] = [
+  ...Object.entries({
+    'a number below one': { id: 0 },
+    'by nobody': { pleater: '' },
+    'back before it was expected to go': { sent_on: '2026-03-11', back_on: '2026-03-12' },
+    'back before it went': { back_on: '2026-02-28' },
+    'a day back without a length': { back_length_ticks: null },
+    'a day back without a width': { back_width_ticks: null },
+    'called off once it was back': { called_off: 1 },
+    'called off twice': { ...OUT, called_off: 2 },
+  }).map(([what, row]) => of('strips_pleated', what, put('strips_pleated', row), /CHECK constraint failed/)),
+  ...Object.entries({
+    id: 6,
+    tier_id: 2,
+    strips: 5,
+    pleater: 'Other',
+    asked: 'x',
+    length_ticks: 101,
+    width_ticks: 101,
+    sent_on: '2026-02-28',
+    expected_on: '2026-03-11',
+  }).map(([column, value]) =>
+    of(
+      'strips_pleated',
+      `another ${column} later`,
+      [...SENT, `UPDATE strips_pleated SET ${column} = ${literal(value)} WHERE id = 5`],
+      /never changed/,
+    ),
+  ),
+  of('strips_pleated', 'its removal', [...SENT, 'DELETE FROM strips_pleated'], /never removed/),
+  of(
+    'strips_pleated',
+    'another in its place',
+    [...SENT, insert('strips_pleated', { ...LAWFUL.strips_pleated, id: 5 }, 'INSERT OR REPLACE')],
+    /never replaced/,
+  ),
+];
+
 function told(what: string, statements: readonly string[], refused: RegExp): Attack {
   return of('garment_part', what, statements, refused);
 }

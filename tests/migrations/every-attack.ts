@@ -19,6 +19,7 @@ import {
   ATTACKS_ON_PARTS,
   ATTACKS_ON_PARTS_CUT,
   ATTACKS_ON_PLEATING,
+  ATTACKS_ON_STRIPS_PLEATED,
   ATTACKS_ON_WASH_TESTS,
 } from './attacks-on-parts.ts';
 import { ATTACKS_ON_PHOTOS } from './attacks-on-photos.ts';
@@ -45,6 +46,7 @@ export function everyAttack(db: BetterSqlite3.Database): Attack[] {
     ...ATTACKS_ON_PARTS_CUT,
     ...ATTACKS_ON_MEASURES,
     ...ATTACKS_ON_PLEATING,
+    ...ATTACKS_ON_STRIPS_PLEATED,
     ...ATTACKS_ON_WASH_TESTS,
     ...ATTACKS_ON_LOT_SHADES,
     ...ATTACKS_ON_PHOTOS,

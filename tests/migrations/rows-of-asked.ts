@@ -31,5 +31,12 @@ export const ASKED_ROWS: Readonly<Record<string, Row>> = {
     person_id: 1,
   },
   // Entry 21 went back to the supplier.
-  return_credit: { entry_id: 21, expected_minor: 2, come_minor: 1, come_on: '2026-03-05', number: 'CN-1' },
+  return_credit: {
+    entry_id: 21,
+    expected_minor: 2,
+    come_minor: 1,
+    come_on: '2026-03-05',
+    number: 'CN-1',
+    settled: 0,
+  },
 };

@@ -26,7 +26,7 @@ export const NO_PAGES = [
   '/d/:code',
   '/R/:id',
   '/r/:id',
-  // Nothing of the demo is at a pleater: tests/server/shelf/pleating looks at it.
+  // No length of the demo is at a pleater: tests/server/shelf/pleating looks at it.
   '/shelf/pleating/:id',
   '/orders/:code/lines.csv',
   '/setup/lists/out/:name',
@@ -52,6 +52,7 @@ export function addressesOf(route: string, book: Book): string[] {
 type Addresses = (book: Book, rest: string) => string[];
 
 const ROUTES: readonly [start: string, addresses: Addresses][] = [
+  ['/shelf/pleating/strips/:id', () => ['/shelf/pleating/strips/1']],
   // The demo has no photos; tests/server/shelf/photo looks at them.
   ['/shelf/photos/:id', () => []],
   ['/shelf/photo-files/:name', () => []],

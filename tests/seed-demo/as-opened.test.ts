@@ -40,6 +40,7 @@ const DEEDS = [
   /^\/cutting-table\//,
   /^\/shelf\/lots\/[\w.]+\/(colour|joins|shade)$/,
   /^\/shelf\/readings\/new$/,
+  /^\/shelf\/pleating\/strips\/\d+\/(back|steps)$/,
   /^\/shelf\/together\/[\w.]+\/[\w.]+$/,
   /^\/shelf\/pieces\/\w+\/(inspections|splits|moves|recounts|widths|write-offs|returns|flaws|uses|pleating)$/,
   /^\/dye-bench\/batches\/\w+\/(logs\/\w+|finish|results|swatches|notes|addition|by-hand|card|pots|repeat|correction|dip|dip\/moves)$/,

@@ -21,6 +21,7 @@ import { readCutsDone } from './cuts-done.ts';
 import { sayCutLengths, shapeShadeFigures, shapeTierHead } from './head.ts';
 import { sayLotsInUse } from './lots.ts';
 import { shapeFreeRows, shapeHeldRows } from './piece-rows.ts';
+import { shapeStripsPleated } from './pleating.ts';
 import { readSources, type Sources } from './sources.ts';
 import { readTierAtTable, sayTier, type TierAtTable } from './table.ts';
 
@@ -50,6 +51,7 @@ export function cutListPage(reader: Reader, code: string, tierId: number, asker:
         : { action: `${cuttingPath(code, tierId)}/releases/all`, requestKey: mintKey() },
     canCutNow: table.closed === '' && sources.some(({ plan }) => plan.cuts.length > 0),
     cutsDone: readCutsDone(reader, tierId, asker),
+    pleating: shapeStripsPleated(reader, table, asker),
     holdHref: holdPath(code, tierId),
     shortHref: address('/short', { garment: code }),
     tapeStep: sayTapeStep(pieces.scaleTicks, units),

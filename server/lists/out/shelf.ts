@@ -3,7 +3,7 @@ import { readWorkroom } from '../../kit/workroom.ts';
 import { OTHER_USE_FACTS, sayOtherUse } from '../../ledger/other-use.ts';
 import { readTierNames } from '../../ledger/tier-names.ts';
 import { clothStateOf } from '../../shelf/cloth/store.ts';
-import { readPleatings } from '../../shelf/pleating/store.ts';
+import { readAllPleatings } from '../../shelf/pleating/store.ts';
 import { AT_ONCE, amount, centimetres, type ListOut, metres, paged, readFibres, text } from './cells.ts';
 
 export const PIECES: ListOut = {
@@ -237,12 +237,14 @@ export const PLACES: ListOut = {
 
 export const PLEATING: ListOut = {
   name: 'pleating',
-  what: 'Cloth that was sent to pleaters, with its size before and after.',
+  what: 'Cloth and strips that were sent to pleaters, with their size before and after.',
   heading: [
     'Piece',
     'Cloth',
     'Shade',
     'Garment',
+    'Tier or part',
+    'Strips',
     'Pleater',
     'Asked',
     'Length',
@@ -255,11 +257,10 @@ export const PLEATING: ListOut = {
     'Finished width',
   ],
   rows: (reader) =>
-    readPleatings(reader).map((row) => [
-      row.piece,
-      row.cloth,
-      row.shade,
-      row.garment ?? '',
+    readAllPleatings(reader).map((row) => [
+      ...('strips' in row
+        ? ['', '', '', row.garment, row.tier, String(row.strips)]
+        : [row.piece, row.cloth, row.shade, row.garment ?? '', '', '']),
       row.pleater,
       row.asked,
       metres(row.length_ticks),

@@ -28,6 +28,7 @@ export function returnsPage(
         credit: comeMinor === null ? '' : writeMoney(comeMinor, asker.currency),
         come_on: comeOnDay,
         number: row.number,
+        settled: row.settled ? 'yes' : '',
       };
       return {
         ...row,

@@ -5,7 +5,7 @@ import { showMoney } from '../../../src/quantity/money.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
 import { type Param, prepared } from '../../database/statements.ts';
 import { shadeChip } from '../../kit/chip.ts';
-import { MOST_PRICE_MINOR, optionalDay, optionalMoney, optionalText } from '../../kit/fields.ts';
+import { MOST_PRICE_MINOR, optionalDay, optionalMoney, optionalText, tickField } from '../../kit/fields.ts';
 import { piecePath, supplierPath } from '../../kit/paths.ts';
 import { dayOf, showDay, showMoment } from '../../kit/when.ts';
 import { inForce } from '../../ledger/standing.ts';
@@ -24,6 +24,7 @@ export function creditFields({ currency }: Asker) {
     }),
     come_on: optionalDay({ label: 'Came on', hint: 'Blank: today.' }),
     number: optionalText({ max: 60, label: 'Number of the credit note', size: 'mid' }),
+    settled: tickField({ label: 'A difference from what was expected is settled' }),
   };
 }
 
@@ -60,6 +61,7 @@ export function noteCredit(
     come_minor: form.credit?.value ?? null,
     come_on: comeOn,
     number: form.credit === null ? '' : form.number,
+    settled: form.credit !== null && form.settled ? 1 : 0,
   };
   // What went back before credits were kept is expected at its cost.
   if (sent.known === null)
@@ -107,6 +109,7 @@ function returnsQuery(db: Reader['db']) {
       .select(['entry.id', 'entry.at', 'entry.why', 'entry.length_ticks', 'entry.cost_minor', 'piece.code'])
       .select(['lot.supplier_id', 'supplier.name as supplier', 'cloth.name as cloth'])
       .select(['shade.name', 'lab_l', 'lab_a', 'lab_b', 'expected_minor', 'come_minor', 'come_on', 'number'])
+      .select('settled')
       .where('entry.kind', '=', 'returned')
       // Word by word as in the index of migration 019, which is used then.
       .where(sql<boolean>`entry.kind IN ('received', 'back-from-dye', 'returned', 'written-off')`)
@@ -148,11 +151,17 @@ export function readReturns(reader: Reader, { units, currency }: Asker, orderId:
       number: row.number ?? '',
       /** "€3.00 less than expected"; '' where it is what was expected */
       off: row.come_minor === null ? '' : sayOff(row.come_minor - expectedMinor, money),
+      settled: row.settled === 1,
       expectedMinor,
       comeMinor: row.come_minor,
       comeOnDay: row.come_on ?? '',
     };
   });
+}
+
+/** Credits that came and are not what was expected, and that nobody settled yet. */
+export function readCreditsOff(reader: Reader, asker: Asker) {
+  return readReturns(reader, asker).filter(({ off, settled }) => off !== '' && !settled);
 }
 
 function sayOff(minor: number, money: (minor: number) => string): string {

@@ -13,7 +13,7 @@ import { lengthUnit, sizeUnit } from '../../kit/units.ts';
 import type { Asker } from '../../web/house.ts';
 import { MOST_WIDTH_TICKS } from '../cloth/form.ts';
 import { garmentField } from '../piece/other-use-form.ts';
-import { readPleatings } from './store.ts';
+import { readAllPleatings } from './store.ts';
 
 const dayField = (label: string) =>
   optionalDay({ label, required: true }).transform((day, context) => {
@@ -26,18 +26,15 @@ const dayField = (label: string) =>
     return z.NEVER;
   });
 
-/** `free` is what is free of the piece, as its page says it. */
-export function sendFields(reader: Reader, { units }: Asker, free = '') {
+/** To whom, what is asked of them, and the days. */
+export function pleaterFields(reader: Reader) {
   return {
-    length: optionalLength(lengthUnit(units), { min: 1, max: MOST_LENGTH_TICKS, label: 'Length' }),
-    all: tickField({ label: `All that is free (${free})` }),
     pleater: textField({
       max: 120,
       what: 'The pleater',
       label: 'Pleater',
-      suggest: [...new Set(readPleatings(reader).map(({ pleater }) => pleater))],
+      suggest: [...new Set(readAllPleatings(reader).map(({ pleater }) => pleater))],
     }),
-    garment: garmentField(reader),
     asked: optionalText({
       max: 500,
       label: 'What is asked',
@@ -48,6 +45,16 @@ export function sendFields(reader: Reader, { units }: Asker, free = '') {
     }),
     sent_on: dayField('Sent on'),
     expected_on: dayField('Expected back'),
+  };
+}
+
+/** `free` is what is free of the piece, as its page says it. */
+export function sendFields(reader: Reader, { units }: Asker, free = '') {
+  return {
+    length: optionalLength(lengthUnit(units), { min: 1, max: MOST_LENGTH_TICKS, label: 'Length' }),
+    all: tickField({ label: `All that is free (${free})` }),
+    garment: garmentField(reader),
+    ...pleaterFields(reader),
   };
 }
 

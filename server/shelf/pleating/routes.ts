@@ -4,8 +4,14 @@ import { answering } from '../../web/answering.ts';
 import type { House } from '../../web/house.ts';
 import { readPieceId } from '../piece/facts.ts';
 import { backForm, sendForm } from './form.ts';
-import { pleatingPage, pleatingsPage, sendToPleaterPage } from './pages.ts';
-import { sendToPleater, takeBackFromPleater } from './verbs.ts';
+import { pleatingPage, pleatingsPage, sendToPleaterPage, stripsPleatedPage } from './pages.ts';
+import {
+  STRIPS_STEP,
+  sendToPleater,
+  stepStripsPleated,
+  takeBackFromPleater,
+  takeBackStrips,
+} from './verbs.ts';
 
 /** Cloth that is sent to a pleater and comes back. */
 export function pleatingRoutes(app: FastifyInstance, house: House): void {
@@ -30,6 +36,22 @@ export function pleatingRoutes(app: FastifyInstance, house: House): void {
       schema: backForm(asker),
       write: (tx, form) => takeBackFromPleater(tx, id, form),
       redraw: (typed) => pleatingPage(book, id, { ...asker, today }, typed),
+    }),
+  );
+  const strips = `${PLEATING_PATH}/strips/:id` as const;
+  showPage(strips, ({ id, asker, today }) => stripsPleatedPage(book, id, { ...asker, today }));
+  takeForm(`${strips}/back`, ({ id, asker, today, save }) =>
+    save({
+      schema: backForm(asker),
+      write: (tx, form) => takeBackStrips(tx, id, form),
+      redraw: (typed) => stripsPleatedPage(book, id, { ...asker, today }, typed),
+    }),
+  );
+  takeForm(`${strips}/steps`, ({ id, asker, today, save }) =>
+    save({
+      schema: STRIPS_STEP,
+      write: (tx, form) => stepStripsPleated(tx, id, form),
+      redraw: () => stripsPleatedPage(book, id, { ...asker, today }),
     }),
   );
 }

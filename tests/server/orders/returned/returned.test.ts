@@ -96,4 +96,23 @@ describe('what went back to a supplier', () => {
       Length: '2 m',
     });
   });
+
+  it('is looked at on Today where it differs, until the difference is settled', async () => {
+    await house.send('/shelf/pieces/B1/returns', { length: '3', why: 'torn' }).expect(200);
+    const path = `/orders/returns/${await entryId()}/credits`;
+    await house.send(path, { credit: '15' }).expect(200);
+    expect((await house.data('/')).body.credits).toEqual([]);
+    await house.send(path, { credit: '12.5' }).expect(200);
+    expect((await house.data('/')).body.credits).toMatchObject([
+      { code: 'B1', off: '€2.50 less than expected' },
+    ]);
+    expect((await house.page('/')).text).toContain('Credit that differs');
+    await house.send(path, { credit: '12.5', settled: 'yes' }).expect(200);
+    expect((await house.data('/')).body.credits).toEqual([]);
+    expect((await house.page('/orders/returns')).text).toContain('settled');
+    // A credit that is taken back has nothing to settle.
+    await house.send(path, { credit: '', settled: 'yes' }).expect(200);
+    await house.send(path, { credit: '12.5' }).expect(200);
+    expect((await house.data('/')).body.credits).toHaveLength(1);
+  });
 });

@@ -34,7 +34,7 @@ describe('cloth at a pleater', () => {
     await send().expect(303);
     expect(balanceOf(house, code)).toMatchObject({ onHand: length('10 m'), held: length('4 m') });
     const [row] = (await list()).out;
-    expect(row).toMatchObject({ before: '4 m × 147 cm', after: '', late: '', piece: { code } });
+    expect(row).toMatchObject({ before: '4 m × 147 cm', after: '', late: '', of: { code } });
     const note = await house.page(row.href).expect(200);
     expect(note.text).toContain('Knife pleats of 2 cm, hem done before');
     expect(note.text).toContain(garment);
@@ -66,7 +66,7 @@ describe('cloth at a pleater', () => {
     await send({ expected_on: on(4) }).expect(303);
     expect((await house.data('/')).body.pleating).toEqual([]);
     await send({ length: '1', expected_on: on(3) }).expect(303);
-    expect((await house.data('/')).body.pleating).toMatchObject([{ late: '', piece: { code } }]);
+    expect((await house.data('/')).body.pleating).toMatchObject([{ late: '', of: { code } }]);
     for (const path of ['/shelf', `/shelf/pieces/${code}`])
       expect((await house.page(path)).text).toContain('href="/shelf/pleating"');
   });
