@@ -7,7 +7,6 @@ import type { Reader } from '../database/book.ts';
 import { keptUntilWritten } from '../database/kept.ts';
 import { inList, type Param, prepared } from '../database/statements.ts';
 import type { Garment } from '../garments/garment/records.ts';
-import { workKeptParts } from '../garments/parts/kept.ts';
 import { grouped } from '../kit/grouped.ts';
 import { readSewing } from '../setup/rates/store.ts';
 import { readAllPleatings } from '../shelf/pleating/store.ts';
@@ -16,7 +15,7 @@ import { type ClothToCome, readClothToCome } from './cloth-to-come.ts';
 import { type ClothDelivery, waitsOf } from './deliveries.ts';
 import { tappedMinutes } from './measured.ts';
 import { type Capacity, readCapacity } from './settings.ts';
-import { sewingMinutes } from './sewing-minutes.ts';
+import { sewingTimeOf } from './sewing-minutes.ts';
 import { readSuppliesToCome, type SuppliesToCome } from './supplies-to-come.ts';
 import { lastTap, readTaps, type WorkTap } from './taps.ts';
 
@@ -207,9 +206,7 @@ function readGarmentFacts(
       plannedMinutes: held.minutes,
     };
     const isDone = (work: WorkTap['work']) => lastTap(taps, garment.id, work)?.tap === 'done';
-    const time = own?.sewing_minutes
-      ? { minutes: own.sewing_minutes, complete: true, withParts: false, typed: true }
-      : { ...sewingMinutes(worked, workKeptParts(reader, garment.code), sewing), typed: false };
+    const time = sewingTimeOf(reader, worked, own?.sewing_minutes ?? null, sewing);
     const fittingOn = own?.fitting_on ?? null;
     const sewingDone = isDone('sew');
     const pleated = atPleaters.filter((row) => row.garment === garment.code);

@@ -31,6 +31,18 @@ export function sewingMinutes(
   return { minutes: Math.ceil(seconds / 60), complete, withParts: ofParts.some(({ ticks }) => ticks > 0) };
 }
 
+/** Minutes of sewing of a garment: those that somebody set for it, else by the workroom's rates. */
+export function sewingTimeOf(
+  reader: Reader,
+  worked: WorkedGarment,
+  setMinutes: number | null,
+  sewing: Sewing = readSewing(reader),
+) {
+  return setMinutes
+    ? { minutes: setMinutes, complete: true, withParts: false, typed: true }
+    : { ...sewingMinutes(worked, workKeptParts(reader, worked.garment.code), sewing), typed: false };
+}
+
 /** Garments that are looked at: older ones tell of another time. */
 const MOST_SEWN = 10;
 

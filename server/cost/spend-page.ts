@@ -4,6 +4,7 @@ import type { Reader } from '../database/book.ts';
 import { inForce } from '../ledger/standing.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page-frame.ts';
+import { ofSpending, spendByKind, spendBySupplier } from './spend-by.ts';
 
 const MONTHS = 12;
 const COLUMN = 48;
@@ -22,6 +23,7 @@ export function spendPage(reader: Reader, now: string, { currency }: Asker) {
   const some = (minor: number) => (minor === 0 ? '' : money(minor));
   const spent = readMonths(reader, now);
   const most = Math.max(1, ...spent.map(({ cloth, dyeing }) => cloth + dyeing));
+  const since = `${spent[0]?.month ?? now.slice(0, 7)}-01`;
   const bar = (minor: number) => Math.round((minor * HEIGHT) / most);
   const data = {
     months: spent.map(({ month, cloth, dyeing, returned, writtenOff, otherUses, supplies, came }, at) => ({
@@ -42,6 +44,8 @@ export function spendPage(reader: Reader, now: string, { currency }: Asker) {
     /** whether a delivery cost more than its cloth in any of them */
     hasParts: spent.some(({ came }) => came.fees + came.freight + came.tax + came.reclaimed > 0),
     total: money(spent.reduce((so, { cloth, dyeing, returned }) => so + cloth + dyeing - returned, 0)),
+    suppliers: spendBySupplier(reader, since, currency),
+    kinds: spendByKind(reader, since, currency),
     wide: MONTHS * COLUMN,
     high: HEIGHT,
     most: money(most),
@@ -80,8 +84,7 @@ function readMonths(reader: Reader, now: string) {
         'entry.kind',
         sql<number>`sum(entry.cost_minor + coalesce(sent.cost_minor, 0))`.as('minor'),
       ])
-      // Word by word as in the index of migration 019, which is used then.
-      .where(sql<boolean>`entry.kind IN ('received', 'back-from-dye', 'returned', 'written-off')`)
+      .where(ofSpending())
       .where('entry.at', '>=', `${months[0]}-01`)
       .where(inForce('entry'))
       .groupBy([sql`substr(entry.at, 1, 7)`, 'entry.kind']),

@@ -38,6 +38,7 @@ import {
   daysPath,
   garmentPath,
   planPath,
+  progressPath,
   sewingPath,
   shortPath,
   tierPath,
@@ -46,6 +47,7 @@ import {
 import { mintKey } from '../kit/request-key.ts';
 import { showDay, showMoment } from '../kit/when.ts';
 import { countOf } from '../kit/words.ts';
+import { shapeProgress } from '../today/progress.ts';
 import type { Page } from '../web/page-frame.ts';
 import { type NeedView, readNeedViews } from './needs.ts';
 
@@ -83,6 +85,7 @@ export function garmentPage(reader: Reader, code: string, units: Units, today: s
     short: shortPath(code),
     plan: planPath(code),
     ways: [
+      { href: progressPath(code), text: 'Progress' },
       { href: sewingPath(code), text: 'Sewing, mass and thread' },
       ...(isOpen ? [{ href: daysPath(code), text: 'By when' }] : []),
       { href: asMadePath(code), text: 'As made' },
@@ -93,6 +96,8 @@ export function garmentPage(reader: Reader, code: string, units: Units, today: s
     ],
     finish: isOpen ? smallForm(`${path}/finished`, 'Mark finished') : smallForm(`${path}/reopened`, 'Reopen'),
     status: sayStatus(needs),
+    progress: progressOf(needs),
+    progressHref: progressPath(code),
     girths: garment.girths.map((girth) => ({ drop: size(girth.dropTicks), girth: sayGirth(girth, size) })),
     /** what the form is given by besides */
     form: [
@@ -138,6 +143,18 @@ function sayStatus(needs: readonly NeedView[]): string {
     `${sum(({ met }) => met?.short ?? 0)} short`,
   ];
   return `${strips}: ${parts.join(', ')}.`;
+}
+
+/** How far its strips are; null where it asks for nothing more. */
+function progressOf(needs: readonly NeedView[]) {
+  if (needs.every(({ met }) => met === null)) return null;
+  const sum = (of: (need: NeedView) => number) => needs.reduce((total, need) => total + of(need), 0);
+  return shapeProgress({
+    wanted: sum(({ strips }) => strips),
+    cut: sum(({ cut }) => cut),
+    held: sum(({ met }) => met?.held ?? 0),
+    short: sum(({ met }) => met?.short ?? 0),
+  });
 }
 
 function sayChanged({ changedAt, changedBy }: Garment): string {

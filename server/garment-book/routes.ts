@@ -10,6 +10,7 @@ import { backwardsPage } from './backwards-page.ts';
 import { garmentPage } from './garment-page.ts';
 import { garmentListPage } from './list-page.ts';
 import { bookPage } from './printed-page.ts';
+import { progressPage } from './progress-page.ts';
 
 /** The garments of the workroom and each of them whole: what it needs, what is short, cut and spent. */
 export function garmentBookRoutes(app: FastifyInstance, house: House): void {
@@ -19,6 +20,9 @@ export function garmentBookRoutes(app: FastifyInstance, house: House): void {
   showPage('/garments', ({ query, today }) => garmentListPage(book, query, today));
   showPage('/garments/:code', ({ params, asker, today }) =>
     garmentPage(book, params.code, asker.units, today),
+  );
+  showPage('/garments/:code/progress', ({ params, asker, today }) =>
+    progressPage(book, params.code, asker.units, today),
   );
   showPage('/garments/:code/book', ({ params, asker }) => bookPage(book, params.code, asker));
   showPage('/garments/:code/tiers/:id/backwards', ({ params, id, asker }) => {

@@ -52,6 +52,8 @@ export const sewingPath = (code: string) => `${garmentPath(code)}/sewing`;
 export const backwardsPath = (code: string, tierId: number) => `${tierPath(code, tierId)}/backwards`;
 /** By when each step of a garment has to be done. */
 export const daysPath = (code: string) => `${garmentPath(code)}/by-when`;
+/** How far each tier of a garment is. */
+export const progressPath = (code: string) => `${garmentPath(code)}/progress`;
 export const costPath = (code: string) => `${garmentPath(code)}/cost`;
 export const shortPath = (code: string) => address('/short', { garment: code });
 export const cuttingPath = (code: string, tierId: number) =>

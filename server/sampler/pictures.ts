@@ -10,7 +10,7 @@ import type { Chip } from '../kit/chip.ts';
 import { sayTapeStep, shapeTape } from '../kit/tape.ts';
 import { drawCode } from '../labels/code-picture.ts';
 import { drawLotChart } from '../shelf/together/chart.ts';
-import { shapeProgress } from '../today/progress.ts';
+import { PROGRESS_KEY, shapeProgress } from '../today/progress.ts';
 
 const { m, cm } = TICKS_PER;
 const GOLD = '#ecb243';
@@ -35,7 +35,8 @@ export function samplerPictures(reader: Reader, units: Units, today: string) {
     }),
     free: shapeTape({ name: 'B18', onHandTicks: 9 * m, heldTicks: 0, maxTicks: 16 * m, units }),
     tapeStep: sayTapeStep(16 * m, units),
-    progress: shapeProgress({ wanted: 40, cut: 12, held: 8, short: 10 }),
+    progress: shapeProgress({ wanted: 40, cut: 12, held: 8, short: 10, coming: 4 }),
+    progressKey: [...PROGRESS_KEY, { fill: 'dotted', text: 'coming' }] as const,
     lay: drawLay(
       {
         widthTicks: 147 * cm,

@@ -5,6 +5,7 @@ import { answering } from '../web/answering.ts';
 import type { House } from '../web/house.ts';
 import { clothForm } from './cloth/form.ts';
 import { clothFormPage, clothPage, clothsPage } from './cloth/pages.ts';
+import { stockByClothPage } from './cloth/stock-page.ts';
 import { addCloth, changeCloth } from './cloth/store.ts';
 import { ledgerPage } from './ledger/page.ts';
 import { LOT_COLOUR_FORM, recordLotColour } from './lot/colour-form.ts';
@@ -46,6 +47,7 @@ export function shelfRoutes(app: FastifyInstance, house: House, told: ShelfTold)
     return show(findPage(book, code), 404);
   });
   showPage('/shelf/by-place', ({ query, asker }) => placeListPage(book, query, asker, told));
+  showPage('/shelf/stock', ({ query, asker }) => stockByClothPage(book, query, asker, told));
   showPage('/shelf/wall', ({ query, asker }) => wallPage(book, query, asker, told));
   showPage('/shelf/ledger', ({ query, asker }) => ledgerPage(book, query, asker));
 

@@ -15,7 +15,7 @@ import { readSelling, type SellingOf } from '../short/selling.ts';
 import { sayToGet, toGetOf, waysToGet } from '../short/to-get.ts';
 import type { Asker } from '../web/house.ts';
 import { nearness } from './days.ts';
-import { shapeProgress } from './progress.ts';
+import { PROGRESS_KEY, shapeProgress } from './progress.ts';
 
 const MOST_GARMENTS = 12;
 const MOST_SHORT = 12;
@@ -40,6 +40,8 @@ export function readInHand(reader: Reader, asker: Asker, today: string, needs: N
   const sellingOf = readSelling(reader, today, clothIds, asker.units);
   return {
     due: shown.map((garment) => shapeDue(garment, shares.get(garment.code) ?? [], needs, today)),
+    /** what the bars of their strips mean */
+    key: PROGRESS_KEY,
     moreDue: garments.length - shown.length,
     waiting: needs.waiting,
     short: [...grouped(shownShorts, ({ garment }) => garment)].map(([garment, own]) => ({

@@ -179,5 +179,20 @@ describe('what the months cost', () => {
       supplies: '€6.00',
     });
     expect(body.months[0].month).toBe('2025-04');
+    // Neither names a supplier. On one scale the hooks are 6 of 56 of the bar: 42.86 of 400.
+    expect(body.suppliers).toMatchObject([
+      { name: 'No supplier given', cloth: '€50.00', supplies: '€6.00', total: '€56.00', href: null },
+    ]);
+    expect(body.suppliers[0].bar).toMatchObject({
+      said: 'No supplier given: €50.00 of cloth, €6.00 of supplies',
+      stretches: [
+        { fill: 'solid', x: 0 },
+        { fill: 'hatched', width: 42.86 },
+      ],
+    });
+    expect(body.kinds).toMatchObject([
+      { name: 'Cloth', total: '€50.00', bar: { stretches: [{ width: 400 }] } },
+      { name: 'Notions', total: '€6.00', bar: { stretches: [{ width: 48 }] } },
+    ]);
   });
 });

@@ -48,6 +48,14 @@ describe('what is on hand, held, needed and to spare', () => {
     expect(cloth.shades[0].lengths).toMatchObject(inLots);
     const shelf = await data(`/shelf?cloth=${stock.clothId}`);
     expect(shelf.lengths).toMatchObject(inLots);
+    // Of 7 m, 400 wide: 6.4 m to spare, 0.3 m needed, 0.3 m held.
+    const [row] = (await data('/shelf/stock')).cloths;
+    expect(row).toMatchObject({ ...inLots, coming: '' });
+    expect(row.bar.stretches).toEqual([
+      { fill: 'solid', x: 0, width: 365.71 },
+      { fill: 'open', x: 365.71, width: 17.15 },
+      { fill: 'hatched', x: 382.86, width: 17.14 },
+    ]);
     expect(shelf.groups[0].lots[0].pieces[0]).toMatchObject(ofPiece);
     const take = await data(`/take?length=1+m&cloth=${stock.clothId}&shade=${stock.shadeId}`);
     expect(take.answer.lengths).toMatchObject(inLots);
@@ -99,5 +107,10 @@ describe('what is on hand, held, needed and to spare', () => {
     expect(lengths.coming).toEqual([{ text: '10 m on order, P1, expected 9 Mar 2026', href: '/orders/P1' }]);
     const page = await house.page(`/shelf/shades/${stock.shadeId}`).expect(200);
     expect(page.text).toContain('10 m on order, P1');
+    // A cloth of which nothing lies there yet is among the stock by what is coming.
+    expect((await data('/shelf/stock')).cloths).toMatchObject([
+      { onHand: '0 m', coming: '10 m', bar: { stretches: [{ fill: 'dotted', x: 0, width: 400 }] } },
+    ]);
+    expect((await house.page('/shelf/stock')).text).toContain('10 m coming');
   });
 });

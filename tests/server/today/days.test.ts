@@ -43,18 +43,29 @@ describe('how near a day is', () => {
 describe('how far the strips are', () => {
   it('shares the bar out: 10 of 40 cut, 20 held, 4 short, the rest from free cloth', () => {
     const progress = shapeProgress({ wanted: 40, cut: 10, held: 20, short: 4 });
-    expect(progress).toMatchObject({
-      said: '10 of 40 strips cut, 20 held, 4 short',
-      cut: { x: 0, width: 100 },
-      held: { x: 100, width: 200 },
-      free: { x: 300, width: 60 },
-      short: { x: 360, width: 40 },
-    });
+    expect(progress?.said).toBe('10 of 40 strips cut, 20 held, 4 short');
+    expect(progress?.bar.stretches).toEqual([
+      { fill: 'solid', x: 0, width: 100 },
+      { fill: 'hatched', x: 100, width: 200 },
+      { fill: 'open', x: 300, width: 60 },
+      { fill: 'dashed', x: 360, width: 40 },
+    ]);
+  });
+
+  it('tells what is coming apart from what is to get, on the scale of a list', () => {
+    const progress = shapeProgress({ wanted: 10, cut: 0, held: 0, short: 10, coming: 4 }, 40);
+    expect(progress?.bar.stretches).toEqual([
+      { fill: 'dotted', x: 0, width: 40 },
+      { fill: 'dashed', x: 40, width: 60 },
+    ]);
   });
 
   it('leaves out what there is none of', () => {
     const progress = shapeProgress({ wanted: 1, cut: 1, held: 0, short: 0 });
-    expect(progress).toMatchObject({ said: '1 of 1 strip cut', held: null, free: null, short: null });
+    expect(progress).toMatchObject({
+      said: '1 of 1 strip cut',
+      bar: { stretches: [{ fill: 'solid', x: 0, width: 400 }] },
+    });
   });
 
   it('is not drawn where no strips are wanted', () => {
