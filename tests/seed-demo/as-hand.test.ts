@@ -114,7 +114,8 @@ describe('a hand', () => {
         .map(({ key, name }) => [key, name]),
     );
     const offered = { phone: new Set<string | undefined>(), machine: new Set<string | undefined>() };
-    for (const address of PAGES())
+    // The sampler shows the part with an undo of nothing.
+    for (const address of PAGES().filter((path) => path !== '/sampler'))
       for (const way of ['phone', 'machine'] as const) {
         const { text } = await read(address, 'text/html', way);
         for (const [, key = ''] of text.matchAll(/name="undoes" value="([^"]+)"/g))
