@@ -42,6 +42,16 @@ export function madeDifferences(tiers: readonly MadeTier[]): MadeDifference[] {
   });
 }
 
+/** The tier that is to be cut next below the lowest edge that was measured: the highest that is neither begun nor measured; null where none is left. */
+export function nextToCut(tiers: readonly MadeTier[]): number | null {
+  const measured = tiers.filter(({ madeTicks }) => madeTicks !== null);
+  const lowest = Math.max(...measured.map(({ startTicks }) => startTicks));
+  const left = tiers
+    .filter(({ begun, madeTicks, startTicks }) => !begun && madeTicks === null && startTicks >= lowest)
+    .sort((a, b) => a.startTicks - b.startTicks);
+  return measured.length === 0 ? null : (left[0]?.tierId ?? null);
+}
+
 /** From the lowest edge that was measured to where the hem is planned; null where nothing was measured. */
 export function leftToHem(tiers: readonly MadeTier[]): number | null {
   const measured = tiers.flatMap(({ madeTicks }) => (madeTicks === null ? [] : [madeTicks]));

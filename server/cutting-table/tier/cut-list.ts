@@ -2,6 +2,7 @@ import type { TierCut } from '../../../src/fit/tier-cuts.ts';
 import { showLength, type Units } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
 import { inList, type Param, prepared } from '../../database/statements.ts';
+import { sayLeftFor } from '../../garments/as-made/measures.ts';
 import { type Names, readNames } from '../../garments/garment/names.ts';
 import { differences } from '../../garments/versions/differences.ts';
 import { readWantedWhenHeld } from '../../garments/versions/held-then.ts';
@@ -51,6 +52,8 @@ export function cutListPage(reader: Reader, code: string, tierId: number, asker:
         : { action: `${cuttingPath(code, tierId)}/releases/all`, requestKey: mintKey() },
     canCutNow: table.closed === '' && sources.some(({ plan }) => plan.cuts.length > 0),
     cutsDone: readCutsDone(reader, tierId, asker),
+    /** what the stand has left for it, where tiers above were measured; '' where that says nothing of it */
+    left: sayLeftFor(reader, table.garment, tierId, units),
     pleating: shapeStripsPleated(reader, table, asker),
     holdHref: holdPath(code, tierId),
     shortHref: address('/short', { garment: code }),

@@ -1,4 +1,4 @@
-import { leftToHem, madeDifferences } from '../../../src/garment/as-made.ts';
+import { leftToHem, madeDifferences, nextToCut } from '../../../src/garment/as-made.ts';
 import { tierDropsOf } from '../../../src/garment/tier-drops.ts';
 import { showSize, type Units } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
@@ -58,14 +58,21 @@ export function readMade(reader: Reader, garment: Garment) {
       },
     ];
   });
-  return { tiers, measures, made, differences: madeDifferences(made), leftTicks: leftToHem(made) };
+  return {
+    tiers,
+    measures,
+    made,
+    differences: madeDifferences(made),
+    leftTicks: leftToHem(made),
+    nextId: nextToCut(made),
+  };
 }
 
 /** What was measured on the stand beside the plan; null where nothing was. */
 export function shapeMade(reader: Reader, garment: Garment, units: Units) {
   // Of most garments nothing was measured: their tiers say so.
   if (garment.tiers.every(({ madeTicks }) => madeTicks === null)) return null;
-  const { tiers, measures, made, differences, leftTicks } = readMade(reader, garment);
+  const { tiers, measures, made, differences, leftTicks, nextId } = readMade(reader, garment);
   const size = (ticks: number) => showSize(ticks, units, 'near');
   const nameOf = (tierId: number) => tiers.find(({ id }) => id === tierId)?.name ?? '';
   const rows = differences.flatMap(({ tierId, byTicks, leftTicks: left, follow, stay }) => {
@@ -102,8 +109,16 @@ export function shapeMade(reader: Reader, garment: Garment, units: Units) {
     left:
       leftTicks === null || leftTicks <= 0
         ? ''
-        : `From the lowest edge measured to the planned hem ${size(leftTicks)} are left.`,
+        : `From the lowest edge measured to the planned hem ${size(leftTicks)} are left${nextId === null ? '' : `; ${nameOf(nextId)} is the next to cut`}.`,
   };
 }
 
 export type MadeView = NonNullable<ReturnType<typeof shapeMade>>;
+
+/** What is left for the tier that is cut next, where others were measured: told where it is cut; '' for any other. */
+export function sayLeftFor(reader: Reader, garment: Garment, tierId: number, units: Units): string {
+  if (garment.tiers.every(({ madeTicks }) => madeTicks === null)) return '';
+  const { leftTicks, nextId } = readMade(reader, garment);
+  if (nextId !== tierId || leftTicks === null || leftTicks <= 0) return '';
+  return `As made, ${showSize(leftTicks, units, 'near')} are left from the lowest edge measured to the planned hem.`;
+}

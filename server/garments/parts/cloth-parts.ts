@@ -1,4 +1,10 @@
-import { alongSelvedge, BIAS_ENDS, cutBias, squareOfWholeTurns } from '../../../src/garment/parts/bias.ts';
+import {
+  alongSelvedge,
+  BIAS_ENDS,
+  cutBias,
+  squareByArea,
+  squareOfWholeTurns,
+} from '../../../src/garment/parts/bias.ts';
 import { lengthInRepeats, lengthsInRepeats } from '../../../src/garment/parts/pattern-repeat.ts';
 import { cutPleats, fullUnder, PLEAT_KINDS, sunrayRadius } from '../../../src/garment/parts/pleats.ts';
 import { seamsOf } from '../../../src/garment/sewing.ts';
@@ -208,7 +214,7 @@ export const BIAS = part({
         {
           label: 'Or a square of',
           value: size(squareOfWholeTurns(form.length.value, form.cut.value, join)),
-          how: 'cut round and round in whole turns, its seam counted',
+          how: `cut round and round in whole turns, its seam counted; by area alone ${size(squareByArea(form.length.value, form.cut.value))}`,
         },
       ],
       rows:

@@ -1,4 +1,10 @@
 import type { SewnClosing } from '../../../src/garment/opening.ts';
+import {
+  planGathering,
+  TAIL_TICKS,
+  USUAL_PULL_TICKS,
+  USUAL_ROWS,
+} from '../../../src/garment/parts/gathering-plan.ts';
 import { type SewnTier, sewingOf, type TierSewing } from '../../../src/garment/sewing.ts';
 import { type SewingStep, sewingOrder } from '../../../src/garment/sewing-order.ts';
 import type { WorkedTier } from '../../../src/garment/tiers.ts';
@@ -109,13 +115,26 @@ function sayStep(
     }
     case 'gather': {
       const heading = tier.headingTicks > 0 ? `, ${size(tier.headingTicks)} below the heading` : '';
-      return `Gather ${long(worked.count.flatTicks)} to ${base}${heading}.`;
+      return `Gather ${long(worked.count.flatTicks)} to ${base}${heading}. ${sayGathering(worked, units)}`;
     }
     case 'hang': {
       const what = tier.hangs === 'foundation' ? 'foundation layer' : 'form';
       return `Hang it from the ${what} at a drop of ${size(tier.dropTicks ?? 0)}, ${base} round.`;
     }
   }
+}
+
+/** How a tier is gathered: rows, marks on both edges, sections, thread or cord, and tails. */
+function sayGathering({ count, baseTicks }: WorkedTier, units: Units): string {
+  const plan = planGathering(count.flatTicks, baseTicks, {
+    rows: USUAL_ROWS,
+    mostTicks: USUAL_PULL_TICKS[units.system],
+  });
+  const size = (ticks: number) => showSize(ticks, units, 'near');
+  const long = (ticks: number) => showLength(ticks, units, 'up');
+  const rows = countOf(plan.rows, 'row', 'rows');
+  const { sections, flatTicks, finishedTicks, threadTicks, cordTicks } = plan;
+  return `${rows}, ${sections} sections: mark it every ${size(flatTicks)} and what it is sewn to every ${size(finishedTicks)}, and begin a new thread at each mark. ${long(threadTicks)} of thread with tails of ${size(TAIL_TICKS)}, or ${long(cordTicks)} of cord under a zigzag.`;
 }
 
 /** Where the garment opens: two ends all the way down, or the last seam left open above. */

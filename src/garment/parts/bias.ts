@@ -102,6 +102,11 @@ function neededShorter(missingTicks: number, shortAdds: readonly number[], trian
   });
 }
 
+/** The side of a square with the area of a strip, √(L·w), rounded up: less cloth than that never gives it (geometry). */
+export function squareByArea(lengthTicks: number, widthTicks: number): number {
+  return Math.ceil(Math.sqrt(lengthTicks * widthTicks));
+}
+
 /**
  * The side of a square for one continuous strip with whole turns: n = ⌈√(L ÷ 2w)⌉, n·w·√2 and the seam twice
  * (thebuttonship.blogspot, 2014).

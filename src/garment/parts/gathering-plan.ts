@@ -1,4 +1,5 @@
 /** How a long edge is gathered: rows, marks, and what each thread is pulled over. Lengths in ticks. */
+import { TICKS_PER } from '../../quantity/length.ts';
 
 export interface GatheringPlan {
   /** from one mark to the next, on the flat edge and on what it is sewn to */
@@ -10,6 +11,10 @@ export interface GatheringPlan {
   readonly threadTicks: number;
   readonly cordTicks: number;
 }
+
+/** What is usual: two rows (The Workwoman's Guide, 1838, p. 2), and a pull of 3 m or 3 yd at most (common practice). */
+export const USUAL_ROWS = 2;
+export const USUAL_PULL_TICKS = { metric: 3 * TICKS_PER.m, imperial: 3 * TICKS_PER.yd } as const;
 
 /** A tail is 10 cm at each end of a section (common practice). */
 export const TAIL_TICKS = 16_000;

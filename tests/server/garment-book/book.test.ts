@@ -64,13 +64,14 @@ describe('the garment book', () => {
     expect(sheet[0]?.steps.slice(1)).toEqual([
       'Hem narrowly each strip, 1 cm allowance.',
       'Join into a ring in the order of the chart: 4 seams, plain, 1 cm allowance, 0.4 m in all.',
-      'Gather 5.8 m to 290 cm.',
+      // In quarters; 2 × (5.8 m × 2.5 and 8 tails of 10 cm).
+      'Gather 5.8 m to 290 cm. 2 rows, 4 sections: mark it every 145 cm and what it is sewn to every 72.5 cm, and begin a new thread at each mark. 30.6 m of thread with tails of 10 cm, or 6.6 m of cord under a zigzag.',
     ]);
     expect(sheet[1]?.steps.slice(1)).toEqual([
       'Join into a ring in the order of the chart: 2 seams, plain, 1 cm allowance, 0.61 m in all.',
       'Roll-hem the lower edge, 0.5 cm allowance, 2.9 m.',
       'Sew Ruffle (1r) on while it lies flat, along its lower edge: 2.9 m.',
-      'Gather 2.9 m to 95 cm.',
+      'Gather 2.9 m to 95 cm. 2 rows, 4 sections: mark it every 72.5 cm and what it is sewn to every ≈ 23.8 cm, and begin a new thread at each mark. 16.1 m of thread with tails of 10 cm, or 3.7 m of cord under a zigzag.',
       'Hang it from the form at a drop of 0 cm, 95 cm round.',
     ]);
   });

@@ -36,7 +36,16 @@ describe('what is measured on the stand', () => {
       },
     ]);
     // The hem is planned at 68 cm.
-    expect(made?.left).toBe('From the lowest edge measured to the planned hem 36 cm are left.');
+    expect(made?.left).toBe(
+      'From the lowest edge measured to the planned hem 36 cm are left; Next (2) is the next to cut.',
+    );
+    const cutList = async (name: string) => {
+      const tier = house.book.first(house.book.db.selectFrom('tier').select('id').where('name', '=', name));
+      return (await house.data(`/cutting-table/${code}/${tier?.id}`).expect(200)).body.left;
+    };
+    expect(await cutList('Next')).toBe(
+      'As made, 36 cm are left from the lowest edge measured to the planned hem.',
+    );
     expect((await house.page(`/garments/${code}/book`).expect(200)).text).toContain(
       '2 cm lower than planned',
     );

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { leftToHem, type MadeTier, madeDifferences } from '../../../src/garment/as-made.ts';
+import { leftToHem, type MadeTier, madeDifferences, nextToCut } from '../../../src/garment/as-made.ts';
 import { cm } from '../../lengths.ts';
 
 const tier = (tierId: number, startCm: number, endCm: number, parts: Partial<MadeTier> = {}): MadeTier => ({
@@ -48,5 +48,13 @@ describe('a tier that was measured', () => {
   it('says what is left from its edge to the planned hem', () => {
     expect(leftToHem([tier(1, 0, 30, { madeTicks: cm(61) }), tier(2, 28, 96)])).toBe(cm(35));
     expect(leftToHem([tier(1, 0, 30)])).toBeNull();
+  });
+
+  it('says which tier is cut next: the highest below that is neither begun nor measured', () => {
+    const made = tier(1, 0, 30, { madeTicks: cm(31) });
+    expect(nextToCut([made, tier(3, 60, 96), tier(2, 28, 62, { begun: true })])).toBe(3);
+    expect(nextToCut([made, tier(3, 60, 96), tier(2, 28, 62)])).toBe(2);
+    expect(nextToCut([tier(2, 28, 62)])).toBeNull();
+    expect(nextToCut([made])).toBeNull();
   });
 });
