@@ -142,6 +142,18 @@ function offers(hand: Hand): readonly [supplier: string, asked: Asked][] {
         prices: [{ length: '', price: '3.95' }],
       },
     ],
+    [
+      'Marram Net and Lawn',
+      {
+        cloth: 'Nylon voile 150',
+        shade: 'Undyed white',
+        article: 'invented V-1',
+        bolts: [
+          { length: '50', price: '165' },
+          { length: '10', price: '36' },
+        ],
+      },
+    ],
   ];
 }
 

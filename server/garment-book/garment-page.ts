@@ -1,4 +1,5 @@
 import { showSize, type Units } from '../../src/quantity/length-show.ts';
+import { shapeWholeGarment } from '../buying/whole-garment.ts';
 import { readNextThing } from '../by-when/next.ts';
 import type { Reader } from '../database/book.ts';
 import { shapeMade } from '../garments/as-made/measures.ts';
@@ -48,11 +49,18 @@ import { mintKey } from '../kit/request-key.ts';
 import { showDay, showMoment } from '../kit/when.ts';
 import { countOf } from '../kit/words.ts';
 import { shapeProgress } from '../today/progress.ts';
+import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page-frame.ts';
 import { type NeedView, readNeedViews } from './needs.ts';
 
 /** A garment: picture, needs, tiers and their strips, form, warnings. @throws {Refusal} unknown */
-export function garmentPage(reader: Reader, code: string, units: Units, today: string) {
+export function garmentPage(
+  reader: Reader,
+  code: string,
+  asker: Pick<Asker, 'units' | 'seesPrices'>,
+  today: string,
+) {
+  const { units } = asker;
   const worked = workGarment(reader, code);
   const { garment } = worked;
   const tiers = tiersIn(garment);
@@ -107,6 +115,8 @@ export function garmentPage(reader: Reader, code: string, units: Units, today: s
     drawings: drawElevations(worked, names, units),
     shades: [...new Set(shadeIds)].map((id) => ({ letter: names.letter(id), chip: names.chip(id) })),
     needs,
+    /** all its cloth in whole put-ups; null where it is finished */
+    whole: isOpen ? shapeWholeGarment(reader, worked, names, asker, today) : null,
     warnings: warningsOf(worked, units),
     sewing: sewingSummary(reader, worked, units),
     opening: shapeOpening(worked, units),

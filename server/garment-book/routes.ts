@@ -18,9 +18,7 @@ export function garmentBookRoutes(app: FastifyInstance, house: House): void {
   const { showPage, takeForm } = answering(app, house);
 
   showPage('/garments', ({ query, today }) => garmentListPage(book, query, today));
-  showPage('/garments/:code', ({ params, asker, today }) =>
-    garmentPage(book, params.code, asker.units, today),
-  );
+  showPage('/garments/:code', ({ params, asker, today }) => garmentPage(book, params.code, asker, today));
   showPage('/garments/:code/progress', ({ params, asker, today }) =>
     progressPage(book, params.code, asker.units, today),
   );
@@ -36,7 +34,7 @@ export function garmentBookRoutes(app: FastifyInstance, house: House): void {
       return save({
         schema: NOTHING_TYPED,
         write: (tx) => take(tx, code),
-        redraw: () => garmentPage(book, code, asker.units, today),
+        redraw: () => garmentPage(book, code, asker, today),
       });
     });
   takeStep('finished', finishGarment);
@@ -48,7 +46,7 @@ export function garmentBookRoutes(app: FastifyInstance, house: House): void {
       return save({
         schema: NOTHING_TYPED,
         write: (tx) => take(tx, garment.code, tier.id),
-        redraw: () => garmentPage(book, garment.code, asker.units, today),
+        redraw: () => garmentPage(book, garment.code, asker, today),
       });
     });
   takeTierStep('taken-out', takeOutTier);

@@ -93,7 +93,12 @@ function shapeGarment(reader: Reader, units: Units, today: string) {
       .orderBy('garment.id'),
   );
   if (!first) return null;
-  const { drawings, shades, tiers } = garmentPage(reader, first.code, units, today).data;
+  const { drawings, shades, tiers } = garmentPage(
+    reader,
+    first.code,
+    { units, seesPrices: true },
+    today,
+  ).data;
   const [drawing] = drawings;
   const worked = tiers.find((tier) => tier.worked)?.worked;
   return drawing && worked ? { drawing, shades, chart: worked.chart } : null;

@@ -1,6 +1,7 @@
 import type { PricePerLength } from '../../quantity/money.ts';
 import { WHOLE_SHARE_BP } from '../../quantity/whole.ts';
-import { countsCharged, isChargedRight, lengthSold } from '../offer.ts';
+import { hasMinimum } from '../minimum.ts';
+import { type ByLength, countsCharged, isChargedRight, lengthSold } from '../offer.ts';
 import {
   type Basket,
   type BasketJob,
@@ -76,6 +77,8 @@ function mixesOf(job: BasketJob, offer: number, most: number): Mix[] | null {
   const { byLength } = putUps;
   const needTicks = at(job.needs, putUps.need).lengthTicks;
   const bounds = boundsOf(job, putUps);
+  const terms = at(job.suppliers, putUps.supplier);
+  const isAny = hasMinimum(terms) || (terms.freightMinor > 0 && terms.freeFromMinor !== null);
   let counts: number[][] = [[]];
   for (const [i, mostBolts] of bounds.bolts.entries()) {
     const { fromCount = 1 } = at(putUps.bolts, i);
@@ -94,12 +97,29 @@ function mixesOf(job: BasketJob, offer: number, most: number): Mix[] | null {
     const missing = needTicks - lengthOf(putUps, whole);
     if (missing <= 0) mixes.push(whole);
     if (!byLength) continue;
-    for (let cut = lengthSold(missing, byLength); cut <= bounds.cutTicks; cut += byLength.stepTicks) {
+    for (const cutTicks of cutsOf(byLength, missing, { most: bounds.cutTicks, isAny })) {
       if (mixes.length >= most) return null;
-      mixes.push({ ...whole, cutTicks: cut });
+      mixes.push({ ...whole, cutTicks });
     }
   }
   return mixes.length > most ? null : mixes;
+}
+
+/**
+ * Cuts of what is missing and more. Where no sum and no length of an order has to be reached, a longer cut pays only at the
+ * beginning of a price break.
+ */
+function* cutsOf(
+  byLength: ByLength,
+  missing: number,
+  { most, isAny }: { readonly most: number; readonly isAny: boolean },
+): Generator<number> {
+  const first = lengthSold(missing, byLength);
+  if (isAny) for (let cut = first; cut <= most; cut += byLength.stepTicks) yield cut;
+  else {
+    const begun = byLength.prices.map(({ fromTicks }) => lengthSold(Math.max(missing, fromTicks), byLength));
+    for (const cut of new Set([first, ...begun])) if (cut <= most) yield cut;
+  }
 }
 
 export interface TwoBest {

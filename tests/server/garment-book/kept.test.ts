@@ -29,7 +29,7 @@ afterEach(() => {
 function pagesOf(reader: Reader, today: string): string {
   const garments = readOpenGarments(reader).sort((a, b) => a.id - b.id);
   const pages = garments.slice(0, GARMENTS).flatMap((garment) => [
-    garmentPage(reader, garment.code, METRIC, today),
+    garmentPage(reader, garment.code, { units: METRIC, seesPrices: true }, today),
     bookPage(reader, garment.code, asker),
     garmentDaysPage(reader, garment.code, today),
     ...stripRowsIn(garment)
