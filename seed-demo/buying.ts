@@ -6,6 +6,7 @@ import { setTerms, termsForm } from '../server/orders/supplier/terms-form.ts';
 import { inspectionForm, inspectPiece } from '../server/shelf/inspection/form.ts';
 import { readGradingRule } from '../server/shelf/inspection/store.ts';
 import { readPieceId } from '../server/shelf/piece/facts.ts';
+import { VOILE } from './great-skirt.ts';
 import type { Hand } from './hand.ts';
 import { pieceOf } from './table.ts';
 
@@ -41,20 +42,36 @@ function askForPrices(hand: Hand): void {
       write: (tx, form, asker) => setTerms(tx, Number(hand.id('supplier', supplier)), form, asker),
     });
   }
-  for (const [at, [supplier, asked]] of offers(hand).entries()) {
-    const supplierId = Number(hand.id('supplier', supplier));
-    const { cloth, shade, ...prices } = asked;
-    const form = {
-      price_per: 'm',
-      ...prices,
-      cloth_id: hand.id('cloth', cloth),
-      shade_id: shade === undefined ? '' : hand.id('shade', shade),
-    };
-    hand.fillsIn(hand.before(21, `10:${10 + at}`), 'Oda', form, {
-      schema: (asker) => offerForm(hand.book, supplierId, hand.day(0), asker),
-      write: (tx, read, asker, typed) => addOffer(tx, supplierId, read, typed, asker),
-    });
-  }
+  for (const [at, [supplier, asked]] of offers(hand).entries())
+    askForPrice(hand, hand.before(21, `10:${10 + at}`), supplier, asked);
+}
+
+/** The undyed cloth of the great skirt by the bolt. */
+export function askForVoile(hand: Hand): void {
+  askForPrice(hand, hand.before(20, '11:30'), 'Marram Net and Lawn', {
+    cloth: VOILE,
+    shade: 'Undyed white',
+    article: 'invented V-1',
+    bolts: [
+      { length: '50', price: '165' },
+      { length: '10', price: '36' },
+    ],
+  });
+}
+
+function askForPrice(hand: Hand, when: string, supplier: string, asked: Asked): void {
+  const supplierId = Number(hand.id('supplier', supplier));
+  const { cloth, shade, ...prices } = asked;
+  const form = {
+    price_per: 'm',
+    ...prices,
+    cloth_id: hand.id('cloth', cloth),
+    shade_id: shade === undefined ? '' : hand.id('shade', shade),
+  };
+  hand.fillsIn(when, 'Oda', form, {
+    schema: (asker) => offerForm(hand.book, supplierId, hand.day(0), asker),
+    write: (tx, read, asker, typed) => addOffer(tx, supplierId, read, typed, asker),
+  });
 }
 
 const TERMS = {
@@ -140,18 +157,6 @@ function offers(hand: Hand): readonly [supplier: string, asked: Asked][] {
         price_per: 'yd',
         step: '1/8 yd',
         prices: [{ length: '', price: '3.95' }],
-      },
-    ],
-    [
-      'Marram Net and Lawn',
-      {
-        cloth: 'Nylon voile 150',
-        shade: 'Undyed white',
-        article: 'invented V-1',
-        bolts: [
-          { length: '50', price: '165' },
-          { length: '10', price: '36' },
-        ],
       },
     ],
   ];

@@ -1,7 +1,7 @@
 import type { Book } from '../server/database/book.ts';
 import { askForFirstSample, judgeFirstSample, takeCredit } from './asked.ts';
 import { fitOutBench } from './bench.ts';
-import { draftBolts, lookAtPrices } from './buying.ts';
+import { askForVoile, draftBolts, lookAtPrices } from './buying.ts';
 import { describeCloths } from './cloths.ts';
 import { compareLots } from './compared-lots.ts';
 import { sayDays, sewSome } from './days.ts';
@@ -45,6 +45,7 @@ export function seedDemo(book: Book, now: Date): void {
   describeGreatSkirt(hand);
   askForFirstSample(hand);
   offerSupplies(hand);
+  askForVoile(hand);
   cutFirstTiers(hand);
   cutCapelet(hand);
   takeCredit(hand);
