@@ -66,9 +66,9 @@ export const CLOSING = part({
     lap_width: maybe(
       unit,
       'Cut width of the lap strip',
-      'Of cloth: 3¾ in is usual. Blank: its cloth is not cut here.',
+      'Of cloth: 9.5 cm (3¾ in) is usual. Blank: its cloth is not cut here.',
     ),
-    underlap_width: maybe(unit, 'Cut width of an underlap', 'A strip 1 in longer than the opening.'),
+    underlap_width: maybe(unit, 'Cut width of an underlap', 'A strip 2.5 cm (1 in) longer than the opening.'),
     layer: optionalLength(unit, {
       max: MAX_FORM_TICKS,
       label: 'Drop of a layer',
@@ -217,7 +217,7 @@ const CUT_HOW = {
   facing: 'as the outer piece',
   interfacing: 'as the outer piece, cut with it',
   lap: 'twice the opening',
-  underlap: '1 in longer than the opening',
+  underlap: '2.54 cm (1 in) longer than the opening',
 } as const;
 
 /** The pieces of cloth, each whichever way it goes on its cloth. */

@@ -106,7 +106,7 @@ describe('what went back to a supplier', () => {
     expect((await house.data('/')).body.credits).toMatchObject([
       { code: 'B1', off: '€2.50 less than expected' },
     ]);
-    expect((await house.page('/')).text).toContain('Credit that differs');
+    expect((await house.page('/')).text).toContain('€2.50 less than expected');
     await house.send(path, { credit: '12.5', settled: 'yes' }).expect(200);
     expect((await house.data('/')).body.credits).toEqual([]);
     expect((await house.page('/orders/returns')).text).toContain('settled');
