@@ -3,7 +3,9 @@ import { DRAWING_SHEET, type SheetFrame, toTenth } from '../../../src/garment/dr
 import { showSize, type Units } from '../../../src/quantity/length-show.ts';
 
 const DROP_GAP = 14;
-const MARK_GAP = 21;
+const MARK_GAP = 22;
+/** From the column of numbers to a second one. */
+const SECOND_COLUMN = 22;
 /** Where the dimension line of the drops stands, and the column of the tiers' labels. */
 const DROPS_X = DRAWING_SHEET.left - 8;
 const MARKS_X = DRAWING_SHEET.width - DRAWING_SHEET.right + 16;
@@ -53,7 +55,9 @@ export function dimensionsOf(
   const levels = drops.map((drop) => frame.y(drop));
   const all = drops.map((drop) => ({ text: showSize(drop, units, 'near'), y: frame.y(drop) }));
   const lowest = (frame.floor?.y ?? frame.height) - DROP_GAP / 2;
-  const texts = isRoomFor(all, DROP_GAP, lowest) ? apart(all, DROP_GAP, lowest) : thinned(all, DROP_GAP);
+  const texts = isRoomFor(all, DROP_GAP, lowest)
+    ? apart(all, DROP_GAP, { highest: all[0]?.y ?? 0, lowest })
+    : thinned(all, DROP_GAP);
   return {
     line: `M${DROPS_X} ${levels[0] ?? 0}V${Math.max(levels.at(-1) ?? 0, frame.floor?.y ?? 0)}${levels.map((y) => `M${DROPS_X - 3} ${y}h6`).join('')}`,
     extensions: drops
@@ -102,29 +106,38 @@ function marksOf(bands: readonly LabelledBand[], frame: SheetFrame): TierMark[] 
   const marks = bands.map((band) => {
     const middle = (band.startTicks + band.endTicks) / 2;
     const at = `${frame.x(middle, standOff(band, middle), Math.PI)} ${frame.y(middle)}`;
-    return { label: band.label, number: band.number, x: MARKS_X, y: frame.y(middle), at };
+    return { label: band.label, number: band.number, y: frame.y(middle), at };
   });
   const inOrder = marks.sort((a, b) => a.y - b.y || a.number - b.number);
-  return apart(inOrder, MARK_GAP, frame.height - MARK_GAP / 2).map(({ label, x, y, at }) => ({
-    label,
-    x,
-    y,
-    leader: `M${x - 9} ${y}L${at}`,
-  }));
+  const room = { highest: MARK_GAP / 2, lowest: frame.height - MARK_GAP / 2 };
+  // Where they have no room below each other every other one stands in a second column.
+  const columns = (marks.length - 1) * MARK_GAP > room.lowest - room.highest ? 2 : 1;
+  return apart(inOrder, MARK_GAP / columns, room).map(({ label, y, at }, place) => {
+    const x = MARKS_X + (place % columns) * SECOND_COLUMN;
+    return { label, x, y, leader: `M${x - 9} ${y}L${at}` };
+  });
 }
 
-/** Moves what would overlap down, in its order, and up again where it would come to lie below `lowest` and there is room. */
-function apart<T extends { readonly y: number }>(all: readonly T[], gap: number, lowest: number): T[] {
-  const placed: T[] = [];
-  for (const one of all) {
-    const above = placed.at(-1);
-    placed.push({ ...one, y: toTenth(above ? Math.max(one.y, above.y + gap) : one.y) });
-  }
-  if (!isRoomFor(all, gap, lowest)) return placed;
-  return placed.map((one, at) => ({
-    ...one,
-    y: toTenth(Math.min(one.y, lowest - (placed.length - 1 - at) * gap)),
-  }));
+/**
+ * Moves what would overlap apart, in its order: down, up again where it would come to lie below `lowest`, and no higher than
+ * `highest`. Where all of that has no room for them the last come to lie below.
+ */
+function apart<T extends { readonly y: number }>(
+  all: readonly T[],
+  gap: number,
+  { highest, lowest }: { readonly highest: number; readonly lowest: number },
+): T[] {
+  const down = (ys: readonly number[], from: number) => {
+    const placed: number[] = [];
+    for (const y of ys) placed.push(Math.max(y, (placed.at(-1) ?? from - gap) + gap));
+    return placed;
+  };
+  const raised = down(
+    all.map(({ y }) => y),
+    Number.NEGATIVE_INFINITY,
+  ).map((y, at) => Math.min(y, lowest - (all.length - 1 - at) * gap));
+  const placed = down(raised, highest);
+  return all.map((one, at) => ({ ...one, y: toTenth(placed[at] ?? one.y) }));
 }
 
 function isRoomFor(all: readonly { readonly y: number }[], gap: number, lowest: number): boolean {

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Elevation } from '../../../../server/garments/drawing/elevation.ts';
-import type { TierRecord } from '../../../../server/garments/garment/records.ts';
+import type { Garment, TierRecord } from '../../../../server/garments/garment/records.ts';
 import { cm } from '../../../lengths.ts';
 import { draw, garment, TIER } from './drawn.ts';
 
@@ -47,6 +47,9 @@ function everyPoint(drawing: Elevation): [number, number][] {
     ...pointsOf(drawing.levelHem?.line ?? ''),
   ];
 }
+
+/** A girth that spreads a skirt flat, so that its picture is low. */
+const wide = (girth: Garment['girths'][number]) => ({ ...girth, girthTicks: girth.girthTicks * 1.5 });
 
 const millimetres = (min: number, max: number) => fc.integer({ min, max }).map((mm) => mm * 160);
 const girths = fc
@@ -124,6 +127,30 @@ describe('the picture of any garment', () => {
 });
 
 describe('the picture of a garment', () => {
+  it('keeps the numbers of many tiers within the picture, none on another', () => {
+    // Eleven tiers 9 cm apart: in one column their numbers would reach far below the hem.
+    const tiers = Array.from({ length: 11 }, (_, at) => ({
+      ...TIER,
+      id: at + 1,
+      name: `Tier ${at + 1}`,
+      dropTicks: cm(2 + 9 * at),
+      depthTicks: cm(9),
+    }));
+    const [drawing] = draw({ tiers, girths: garment().girths.map(wide) });
+    const marks = drawing?.marks ?? [];
+    expect(marks.map(({ label }) => label)).toEqual(tiers.map((_, at) => String(at + 1)));
+    const lowest = Math.max(
+      ...pointsOf(drawing?.tiers.map(({ outline }) => outline).join('') ?? '').map(([, y]) => y),
+    );
+    expect(Math.max(...marks.map(({ y }) => y))).toBeLessThan(lowest);
+    for (const [at, one] of marks.entries())
+      for (const other of marks.slice(at + 1))
+        expect(Math.hypot(one.x - other.x, one.y - other.y)).toBeGreaterThan(2 * 9.5);
+    // A few stand in one column, each level with its tier.
+    const few = draw({ tiers: tiers.slice(0, 1) })[0]?.marks ?? [];
+    expect(new Set(few.map(({ x }) => x)).size).toBe(1);
+  });
+
   it('dimensions the drops and how far the hem is clear of the floor', () => {
     // Slant 40 of 100 cm, the radius growing by 230 ÷ 2π × 0.4 = 14.6 cm: it falls by √(40² − 14.6²) = 37.2 cm.
     const [drawing] = draw({ waistHeightTicks: cm(50) });
