@@ -4,6 +4,7 @@ import type { TierCut } from '../../../src/fit/tier-cuts.ts';
 import { showSize, type Units } from '../../../src/quantity/length-show.ts';
 import { readHeldPlans } from '../../cut-plans/store.ts';
 import type { Answer, Reader, Tx } from '../../database/book.ts';
+import { type Param, prepared } from '../../database/statements.ts';
 import { address } from '../../kit/address.ts';
 import { optionalText, textField, tickField, wholeField } from '../../kit/fields.ts';
 import { benchPath, cutPath, cuttingPath, layBenchPath } from '../../kit/paths.ts';
@@ -99,6 +100,8 @@ function cutLengthsOf(sources: readonly Sources[]): NextCut[] {
 
 export type CutLengthTurn = NonNullable<ReturnType<typeof shapeCutLength>>;
 
+const pieceToCut = prepared((db, id: Param<number>) => selectPieces(db).where('piece.id', '=', id));
+
 function shapeCutLength(
   reader: Reader,
   table: TierAtTable,
@@ -107,7 +110,7 @@ function shapeCutLength(
   asker: Asker,
 ) {
   const { code } = table.garment;
-  const piece = reader.first(selectPieces(reader.db).where('piece.id', '=', cut.pieceId));
+  const piece = reader.first(pieceToCut(cut.pieceId));
   if (!piece) return null;
   const { units } = asker;
   const { tierId } = shade;

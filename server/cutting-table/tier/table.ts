@@ -2,6 +2,7 @@ import { lotsThatMeet } from '../../../src/colour/lots-judged.ts';
 import { laidOn } from '../../../src/fit/strips.ts';
 import type { ShadeToCut } from '../../../src/fit/tier-cuts.ts';
 import type { Reader } from '../../database/book.ts';
+import { type Param, prepared } from '../../database/statements.ts';
 import { type CutFor, type HeldFor, readCutStrips, readHeldStretches } from '../../garments/garment/done.ts';
 import { bandsOf, type Garment } from '../../garments/garment/records.ts';
 import { type StripRow, stripRowOf, stripRowsOf, wantedOfParts } from '../../garments/garment/strip-rows.ts';
@@ -152,20 +153,22 @@ function lotsInUse(
   });
 }
 
+const lotsOf = prepared((db, clothId: Param<number>, shadeId: Param<number>) =>
+  db
+    .selectFrom('lot')
+    .select('id')
+    .where('joined_to_id', 'is', null)
+    .where('cloth_id', '=', clothId)
+    .where('shade_id', '=', shadeId),
+);
+
 /** The pairs of lots of a cloth and shade that may meet in a garment, by what is known of them. */
 function readMeetingLots(
   reader: Reader,
   garment: Garment,
   of: { readonly clothId: number; readonly shadeId: number },
 ): (readonly [number, number])[] {
-  const lots = reader.all(
-    reader.db
-      .selectFrom('lot')
-      .select('id')
-      .where('joined_to_id', 'is', null)
-      .where('cloth_id', '=', of.clothId)
-      .where('shade_id', '=', of.shadeId),
-  );
+  const lots = reader.all(lotsOf(of.clothId, of.shadeId));
   const lotIds = lots.map(({ id }) => id);
   return lotsThatMeet(lotIds, readLotEvidence(reader, lotIds), bandsOf(garment));
 }

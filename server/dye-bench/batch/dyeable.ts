@@ -2,6 +2,7 @@ import { type ClothState, clothState } from '../../../src/dye/cloth-finish.ts';
 import { type Content, FIBRE_CODES } from '../../../src/dye/fibre.ts';
 import { whyNotProofed } from '../../../src/dye/proofed-cloth.ts';
 import type { Reader } from '../../database/book.ts';
+import { inList, type Param, prepared } from '../../database/statements.ts';
 import { clothPath } from '../../kit/paths.ts';
 import { clothStateOf } from '../../shelf/cloth/store.ts';
 import { selectPieces } from '../../shelf/piece/list.ts';
@@ -31,7 +32,7 @@ export function readDyeablePieces(
   reader: Reader,
   asked: { readonly clothIds?: readonly number[]; readonly limit?: number; readonly over?: boolean } = {},
 ): DyeablePiece[] {
-  let query = selectDyeable(reader)
+  let query = selectDyeable(reader.db)
     .where('piece.on_hand_ticks', '>', 0)
     .whereRef('piece.on_hand_ticks', '>', 'piece.held_ticks')
     .orderBy('cloth.name')
@@ -49,11 +50,15 @@ export function readDyeablePieces(
 /** Pieces by their codes, whatever their shade and whether or not anything of them is free. */
 export function readPiecesToDye(reader: Reader, codes: readonly string[]): DyeablePiece[] {
   if (codes.length === 0) return [];
-  return asPieces(reader, reader.all(selectDyeable(reader).where('piece.code', 'in', [...codes])));
+  return asPieces(reader, reader.all(dyeableOf(codes)));
 }
 
-function selectDyeable(reader: Reader) {
-  return selectPieces(reader.db).select('shade.ground');
+const dyeableOf = prepared((db, codes: Param<readonly string[]>) =>
+  selectDyeable(db).where('piece.code', 'in', inList(codes)),
+);
+
+function selectDyeable(db: Reader['db']) {
+  return selectPieces(db).select('shade.ground');
 }
 
 type Row = ReturnType<typeof selectDyeable> extends { execute(): Promise<(infer R)[]> } ? R : never;
@@ -84,23 +89,28 @@ function asPieces(reader: Reader, rows: readonly Row[]) {
   });
 }
 
+const fibresOf = prepared((db, clothIds: Param<readonly number[]>) =>
+  db
+    .selectFrom('cloth_fibre')
+    .selectAll()
+    .where('cloth_id', 'in', inList(clothIds))
+    .orderBy('share_bp', 'desc'),
+);
+const clothRows = prepared((db, ids: Param<readonly number[]>) =>
+  db.selectFrom('cloth').selectAll().where('id', 'in', inList(ids)),
+);
+
 /** Cloths by number, with their fibre content. */
 export function readDyeCloths(reader: Reader, ids: readonly number[]): ReadonlyMap<number, DyeCloth> {
   const wanted = [...new Set(ids)];
   if (wanted.length === 0) return new Map();
-  const fibres = reader.all(
-    reader.db
-      .selectFrom('cloth_fibre')
-      .selectAll()
-      .where('cloth_id', 'in', wanted)
-      .orderBy('share_bp', 'desc'),
-  );
+  const fibres = reader.all(fibresOf(wanted));
   const contentOf = (clothId: number): Content =>
     fibres.flatMap((row) => {
       const fibre = FIBRE_CODES.find((code) => code === row.fibre);
       return fibre && row.cloth_id === clothId ? [{ fibre, shareBp: row.share_bp }] : [];
     });
-  const rows = reader.all(reader.db.selectFrom('cloth').selectAll().where('id', 'in', wanted));
+  const rows = reader.all(clothRows(wanted));
   return new Map(
     rows.map((row) => [
       row.id,

@@ -10,6 +10,7 @@ import { readMass } from '../../../src/quantity/mass.ts';
 import type { Reading } from '../../../src/quantity/reading.ts';
 import { readPercent } from '../../../src/quantity/whole.ts';
 import type { Reader, Tx } from '../../database/book.ts';
+import { type Param, prepared } from '../../database/statements.ts';
 import { readStored } from '../../database/stored.ts';
 import { optionalChoice } from '../../kit/choices.ts';
 import { optionalLength, optionalReading, optionalWhole } from '../../kit/fields.ts';
@@ -153,9 +154,13 @@ export function keepAmounts(tx: Tx, batchId: number, asked: AmountsAsked): void 
   );
 }
 
+const amountRow = prepared((db, batchId: Param<number>) =>
+  db.selectFrom('batch_amount').selectAll().where('batch_id', '=', batchId),
+);
+
 /** What was asked of the amounts of a batch. */
 export function readAmounts(reader: Reader, batchId: number): AmountsAsked {
-  const row = reader.first(reader.db.selectFrom('batch_amount').selectAll().where('batch_id', '=', batchId));
+  const row = reader.first(amountRow(batchId));
   if (!row) return NOTHING_ASKED;
   return {
     scaleMg: row.scale_mg,

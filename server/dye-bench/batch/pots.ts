@@ -1,4 +1,5 @@
 import type { Reader, Tx } from '../../database/book.ts';
+import { type Param, prepared } from '../../database/statements.ts';
 import { readVessels, type Vessel } from '../vessels/store.ts';
 
 /** The pots that were named for the baths of a batch, in the order of the baths; null for one that has none of its own. */
@@ -12,11 +13,13 @@ export function readPots(reader: Reader, batchId: number): (Vessel | null)[] {
   });
 }
 
+const bathPlans = prepared((db, batchId: Param<number>) =>
+  db.selectFrom('batch_bath').selectAll().where('batch_id', '=', batchId).orderBy('bath'),
+);
+
 /** What was said of the baths of a batch: their pots, and when they are to begin. */
 export function readBathPlans(reader: Reader, batchId: number) {
-  return reader.all(
-    reader.db.selectFrom('batch_bath').selectAll().where('batch_id', '=', batchId).orderBy('bath'),
-  );
+  return reader.all(bathPlans(batchId));
 }
 
 /** Says the pot of a bath and when it is to begin, in the place of what was said before. */

@@ -1,7 +1,8 @@
 import type { ExpressionBuilder } from 'kysely';
 import type { Reader } from '../../database/book.ts';
+import { keptUntilWritten } from '../../database/kept.ts';
 import type { Schema } from '../../database/schema.ts';
-import { type Param, prepared } from '../../database/statements.ts';
+import { inList, type Param, prepared } from '../../database/statements.ts';
 import { inForce } from '../../ledger/standing.ts';
 import { unknown } from '../../refusal.ts';
 import { readKeptCard } from './kept-card.ts';
@@ -11,23 +12,25 @@ export type BatchState = 'planned' | 'in the pot' | 'done' | 'cancelled';
 
 export type StoredBatch = ReturnType<typeof readBatch>;
 
+const batchOf = prepared((db, code: Param<string>) =>
+  db
+    .selectFrom('batch')
+    .innerJoin('vessel', 'vessel.id', 'batch.vessel_id')
+    .innerJoin('person', 'person.id', 'batch.person_id')
+    .leftJoin('person as canceller', 'canceller.id', 'batch.cancelled_by')
+    .selectAll('batch')
+    .select([
+      'vessel.name as vessel_name',
+      'vessel.volume_ml',
+      'person.name as planned_by',
+      'canceller.name as canceller_name',
+    ])
+    .where('batch.code', '=', code),
+);
+
 /** A batch by its code. @throws {Refusal} unknown */
-export function readBatch(reader: Reader, code: string) {
-  const row = reader.first(
-    reader.db
-      .selectFrom('batch')
-      .innerJoin('vessel', 'vessel.id', 'batch.vessel_id')
-      .innerJoin('person', 'person.id', 'batch.person_id')
-      .leftJoin('person as canceller', 'canceller.id', 'batch.cancelled_by')
-      .selectAll('batch')
-      .select([
-        'vessel.name as vessel_name',
-        'vessel.volume_ml',
-        'person.name as planned_by',
-        'canceller.name as canceller_name',
-      ])
-      .where('batch.code', '=', code),
-  );
+export const readBatch = keptUntilWritten((reader, code: string) => {
+  const row = reader.first(batchOf(code));
   if (!row) throw unknown(`batch ${code}`);
   return {
     id: row.id,
@@ -43,7 +46,7 @@ export function readBatch(reader: Reader, code: string) {
     /** what the bench was told at the last start; null where it never started */
     card: row.card === null ? null : readKeptCard(row.card),
   };
-}
+});
 
 const plannedLengths = prepared((db, batchId: Param<number>) =>
   db
@@ -230,11 +233,9 @@ function stillOut(of: OfBatch) {
 /** The codes of batches by their numbers. */
 export function readBatchCodes(reader: Reader, ids: readonly number[]): ReadonlyMap<number, string> {
   if (ids.length === 0) return new Map();
-  const rows = reader.all(
-    reader.db
-      .selectFrom('batch')
-      .select(['id', 'code'])
-      .where('id', 'in', [...ids]),
-  );
-  return new Map(rows.map(({ id, code }) => [id, code]));
+  return new Map(reader.all(batchCodes(ids)).map(({ id, code }) => [id, code]));
 }
+
+const batchCodes = prepared((db, ids: Param<readonly number[]>) =>
+  db.selectFrom('batch').select(['id', 'code']).where('id', 'in', inList(ids)),
+);

@@ -3,6 +3,7 @@ import { AUXILIARY_KINDS } from '../../../src/dye/auxiliaries.ts';
 import { EMPTY_LABEL, type MakerLabel } from '../../../src/dye/label-figures.ts';
 import { saysNothing } from '../../../src/dye/maker-label.ts';
 import type { Reader, Tx } from '../../database/book.ts';
+import { type Param, prepared } from '../../database/statements.ts';
 import { readStored } from '../../database/stored.ts';
 import { readTyped, storeTyped, type Typed } from '../../kit/typed.ts';
 import { readDyes } from '../dyes/store.ts';
@@ -66,19 +67,7 @@ export function keepLabel(
 
 /** The labels of a dye or of the versions of a recipe up to this one, the one in force first. */
 export function readLabels(reader: Reader, of: { readonly dyeId: number } | RecipeVersion) {
-  const query = reader.db
-    .selectFrom('maker_label')
-    .innerJoin('person', 'person.id', 'maker_label.person_id')
-    .select(['maker_label.label', 'maker_label.typed', 'maker_label.at', 'person.name as person'])
-    .orderBy('maker_label.id', 'desc');
-  const rows = reader.all(
-    'dyeId' in of
-      ? query.where('maker_label.dye_id', '=', of.dyeId)
-      : query
-          .innerJoin('recipe', 'recipe.id', 'maker_label.recipe_id')
-          .where('recipe.name', '=', of.name)
-          .where('recipe.version', '<=', of.version),
-  );
+  const rows = reader.all('dyeId' in of ? labelsOfDye(of.dyeId) : labelsOfRecipe(of.name, of.version));
   return rows.map(({ label, typed, at, person }) => ({
     label: readStored(LABEL, label),
     typed: readTyped(typed),
@@ -86,6 +75,24 @@ export function readLabels(reader: Reader, of: { readonly dyeId: number } | Reci
     person,
   }));
 }
+
+function labelRows(db: Reader['db']) {
+  return db
+    .selectFrom('maker_label')
+    .innerJoin('person', 'person.id', 'maker_label.person_id')
+    .select(['maker_label.label', 'maker_label.typed', 'maker_label.at', 'person.name as person'])
+    .orderBy('maker_label.id', 'desc');
+}
+
+const labelsOfDye = prepared((db, dyeId: Param<number>) =>
+  labelRows(db).where('maker_label.dye_id', '=', dyeId),
+);
+const labelsOfRecipe = prepared((db, name: Param<string>, version: Param<number>) =>
+  labelRows(db)
+    .innerJoin('recipe', 'recipe.id', 'maker_label.recipe_id')
+    .where('recipe.name', '=', name)
+    .where('recipe.version', '<=', version),
+);
 
 /** Gives a recipe made from another the label that the other has of its own; false where it has none. */
 export function carryLabel(tx: Tx, from: RecipeVersion, recipeId: number): boolean {

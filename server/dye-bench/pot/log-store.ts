@@ -1,23 +1,26 @@
 import type { Reader } from '../../database/book.ts';
+import { type Param, prepared } from '../../database/statements.ts';
 import type { SentLength } from '../batch/store.ts';
 
 /** What was logged at the pot and stands: figures are tenths of a degree, hundredths of pH, mg or mL by kind. */
 export type LogRow = ReturnType<typeof readLog>[number];
 
+const logOf = prepared((db, batchId: Param<number>) =>
+  db
+    .selectFrom('batch_log')
+    .innerJoin('person', 'person.id', 'batch_log.person_id')
+    .leftJoin('request', 'request.key', 'batch_log.request_key')
+    .leftJoin('batch_log_auxiliary', 'batch_log_auxiliary.log_id', 'batch_log.id')
+    .selectAll('batch_log')
+    .select(['batch_log_auxiliary.kind as auxiliary_kind', 'batch_log_auxiliary.form as auxiliary_form'])
+    .select(['person.name as person', 'request.done_at'])
+    .where('batch_log.batch_id', '=', batchId)
+    .orderBy('batch_log.id'),
+);
+
 /** The log of a batch in the order of telling, without what was taken back. */
 export function readLog(reader: Reader, batchId: number) {
-  const rows = reader.all(
-    reader.db
-      .selectFrom('batch_log')
-      .innerJoin('person', 'person.id', 'batch_log.person_id')
-      .leftJoin('request', 'request.key', 'batch_log.request_key')
-      .leftJoin('batch_log_auxiliary', 'batch_log_auxiliary.log_id', 'batch_log.id')
-      .selectAll('batch_log')
-      .select(['batch_log_auxiliary.kind as auxiliary_kind', 'batch_log_auxiliary.form as auxiliary_form'])
-      .select(['person.name as person', 'request.done_at'])
-      .where('batch_log.batch_id', '=', batchId)
-      .orderBy('batch_log.id'),
-  );
+  const rows = reader.all(logOf(batchId));
   const undone = new Set(rows.flatMap(({ undoes_id }) => undoes_id ?? []));
   const stands = rows.filter(({ id, kind }) => kind !== 'undone' && !undone.has(id));
   const doneAt = whenDone(stands);

@@ -7,6 +7,8 @@ import { byLabel, markOfLabel } from '../../../src/dye/maker-label.ts';
 import { amountOf, auxiliaryFrom, type Recipe, withAlso } from '../../../src/dye/recipe.ts';
 import type { Provenance } from '../../../src/quantity/provenance.ts';
 import type { Reader, Tx } from '../../database/book.ts';
+import { keptUntilWritten } from '../../database/kept.ts';
+import { type Param, prepared } from '../../database/statements.ts';
 import { readStored } from '../../database/stored.ts';
 import { readTyped, storeTyped } from '../../kit/typed.ts';
 import { unknown } from '../../refusal.ts';
@@ -40,26 +42,28 @@ function alsoIn(codes: readonly string[]): Pick<Recipe, 'also'> {
 
 export const recipePath = (id: number) => `/dye-bench/recipes/${id}`;
 
-/** A recipe as the book has it, by its number. @throws {Refusal} unknown */
-export function readRecipe(reader: Reader, id: number) {
-  const row = reader.first(
-    reader.db
-      .selectFrom('recipe')
-      .innerJoin('shade', 'shade.id', 'recipe.shade_id')
-      .leftJoin('recipe as next', 'next.follows_id', 'recipe.id')
-      .selectAll('recipe')
-      .select([
-        'next.id as followed_by_id',
-        'shade.name as shade_name',
-        'shade.lab_l',
-        'shade.lab_a',
-        'shade.lab_b',
-      ])
-      .where('recipe.id', '=', id),
-  );
+const recipeOf = prepared((db, id: Param<number>) =>
+  db
+    .selectFrom('recipe')
+    .innerJoin('shade', 'shade.id', 'recipe.shade_id')
+    .leftJoin('recipe as next', 'next.follows_id', 'recipe.id')
+    .selectAll('recipe')
+    .select([
+      'next.id as followed_by_id',
+      'shade.name as shade_name',
+      'shade.lab_l',
+      'shade.lab_a',
+      'shade.lab_b',
+    ])
+    .where('recipe.id', '=', id),
+);
+
+/** A recipe as the book has it, by its number: batches, swatches and series ask for the same ones. @throws {Refusal} unknown */
+export const readRecipe = keptUntilWritten((reader, id: number) => {
+  const row = reader.first(recipeOf(id));
   if (!row) throw unknown('such recipe');
-  const auxiliaries = readAuxiliaries(reader, id);
-  const dyes = readRecipeDyes(reader, id);
+  const auxiliaries = reader.all(auxiliariesOf(id));
+  const dyes = reader.all(dyesOfRecipe(id));
   const fixing = isLabelClass(row.dye_class) ? readFixing(reader, id) : undefined;
   const list = dyes.some(({ dye_id }) => dye_id !== null) ? readDyes(reader) : [];
   const kept = readStored(MARKS, row.marks);
@@ -116,32 +120,24 @@ export function readRecipe(reader: Reader, id: number) {
     note: row.note,
     typed: readTyped(row.typed),
   };
-}
+});
 
 /** A recipe for a bath that more goes into than the cloth and what the recipe names itself. */
 export function inBathWith(stored: StoredRecipe, also: readonly FibreCode[]): StoredRecipe {
   return { ...stored, recipe: withAlso(stored.recipe, also) };
 }
 
-function readRecipeDyes(reader: Reader, recipeId: number) {
-  return reader.all(
-    reader.db
-      .selectFrom('recipe_dye')
-      .select(['name', 'owf_milli', 'dye_id'])
-      .where('recipe_id', '=', recipeId)
-      .orderBy('position'),
-  );
-}
+const dyesOfRecipe = prepared((db, recipeId: Param<number>) =>
+  db
+    .selectFrom('recipe_dye')
+    .select(['name', 'owf_milli', 'dye_id'])
+    .where('recipe_id', '=', recipeId)
+    .orderBy('position'),
+);
 
-function readAuxiliaries(reader: Reader, recipeId: number) {
-  return reader.all(
-    reader.db
-      .selectFrom('recipe_auxiliary')
-      .selectAll()
-      .where('recipe_id', '=', recipeId)
-      .orderBy('position'),
-  );
-}
+const auxiliariesOf = prepared((db, recipeId: Param<number>) =>
+  db.selectFrom('recipe_auxiliary').selectAll().where('recipe_id', '=', recipeId).orderBy('position'),
+);
 
 /** Writes a recipe down. Gives its number. */
 export function insertRecipe(tx: Tx, made: NewRecipe): number {

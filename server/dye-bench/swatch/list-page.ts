@@ -17,7 +17,7 @@ export function swatchesPage(reader: Reader, query: unknown) {
     path: '/dye-bench/swatches',
     kept: {},
   });
-  const jobs = reader.all(selectJobs(reader).orderBy('swatch_job.id', 'desc').limit(50).offset(offset));
+  const jobs = reader.all(selectJobs(reader.db).orderBy('swatch_job.id', 'desc').limit(50).offset(offset));
   const swatches = readSwatchIds(
     reader,
     jobs.map(({ id }) => id),

@@ -2,6 +2,7 @@ import { showLiquorRatio } from '../../../src/dye/bench-figures.ts';
 import type { Warning } from '../../../src/dye/dye-advice.ts';
 import { depthOwfMilli } from '../../../src/dye/recipe.ts';
 import type { Reader } from '../../database/book.ts';
+import { type Param, prepared } from '../../database/statements.ts';
 import { address } from '../../kit/address.ts';
 import { swatchPath } from '../../kit/paths.ts';
 import { showDay } from '../../kit/when.ts';
@@ -67,17 +68,19 @@ function warningOf({ lotId }: LotToDye, text: string): Warning {
   return { id: `swatch-${lotId}`, text, source: 'common practice' };
 }
 
+const swatchesAtDepth = prepared((db, lotId: Param<number>, recipeId: Param<number>, depth: Param<number>) =>
+  selectJobs(db)
+    .innerJoin('swatch', 'swatch.job_id', 'swatch_job.id')
+    .select(['swatch.id as swatch_id', 'swatch.position'])
+    .where('swatch_job.lot_id', '=', lotId)
+    .where('swatch.recipe_id', '=', recipeId)
+    .where('swatch.depth_owf_milli', '=', depth)
+    .orderBy('swatch.id'),
+);
+
 /** Swatches of a lot by this recipe at its own depth, the first dyed first. */
 function readSwatchesOf(reader: Reader, stored: StoredRecipe, lotId: number) {
-  const rows = reader.all(
-    selectJobs(reader)
-      .innerJoin('swatch', 'swatch.job_id', 'swatch_job.id')
-      .select(['swatch.id as swatch_id', 'swatch.position'])
-      .where('swatch_job.lot_id', '=', lotId)
-      .where('swatch.recipe_id', '=', stored.id)
-      .where('swatch.depth_owf_milli', '=', depthOwfMilli(stored.recipe))
-      .orderBy('swatch.id'),
-  );
+  const rows = reader.all(swatchesAtDepth(lotId, stored.id, depthOwfMilli(stored.recipe)));
   const results = readResults(
     reader,
     rows.map(({ swatch_id: id }) => id),

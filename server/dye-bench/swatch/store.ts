@@ -1,6 +1,8 @@
 import { atDepth } from '../../../src/dye/depth.ts';
 import type { Recipe } from '../../../src/dye/recipe.ts';
 import type { Reader } from '../../database/book.ts';
+import { keptUntilWritten } from '../../database/kept.ts';
+import { inList, type Param, prepared } from '../../database/statements.ts';
 import type { SwatchResultTable } from '../../database/swatch-tables.ts';
 import { unknown } from '../../refusal.ts';
 import { readReadingsOfSwatches } from '../../shelf/colour/readings.ts';
@@ -29,9 +31,11 @@ export interface StoredSwatch {
 
 export type SwatchJob = ReturnType<typeof readSwatchJob>;
 
+const jobOf = prepared((db, code: Param<string>) => selectJobs(db).where('swatch_job.code', '=', code));
+
 /** A swatch job by its code. @throws {Refusal} unknown */
-export function readSwatchJob(reader: Reader, code: string) {
-  const row = reader.first(selectJobs(reader).where('swatch_job.code', '=', code));
+export const readSwatchJob = keptUntilWritten((reader, code: string) => {
+  const row = reader.first(jobOf(code));
   if (!row) throw unknown(`swatch job ${code}`);
   const cloth = readDyeCloths(reader, [row.cloth_id]).get(row.cloth_id) as DyeCloth;
   return {
@@ -49,10 +53,10 @@ export function readSwatchJob(reader: Reader, code: string) {
     /** the lots of the dyes in the stocks, by the name of the dye */
     dyeLots: readSwatchDyeLots(reader, row.id),
   };
-}
+});
 
-export function selectJobs(reader: Reader) {
-  return reader.db
+export function selectJobs(db: Reader['db']) {
+  return db
     .selectFrom('swatch_job')
     .innerJoin('lot', 'lot.id', 'swatch_job.lot_id')
     .innerJoin('cloth', 'cloth.id', 'lot.cloth_id')
@@ -66,21 +70,21 @@ export function selectJobs(reader: Reader) {
     ]);
 }
 
+const swatchesOf = prepared((db, jobId: Param<number>) =>
+  db.selectFrom('swatch').selectAll().where('job_id', '=', jobId).orderBy('position'),
+);
+
 function readSwatches(
   reader: Reader,
   job: { readonly id: number; readonly code: string; readonly lab_ratio_milli: number },
 ): StoredSwatch[] {
-  const rows = reader.all(
-    reader.db.selectFrom('swatch').selectAll().where('job_id', '=', job.id).orderBy('position'),
-  );
+  const rows = reader.all(swatchesOf(job.id));
   const results = readResults(
     reader,
     rows.map(({ id }) => id),
   );
-  const recipes = new Map<number, StoredRecipe>();
   return rows.map((row) => {
-    const stored = recipes.get(row.recipe_id) ?? readRecipe(reader, row.recipe_id);
-    recipes.set(row.recipe_id, stored);
+    const stored = readRecipe(reader, row.recipe_id);
     const mine = results.filter(({ swatchId }) => swatchId === row.id);
     const recipe = atDepth(stored.recipe, stored.fibre, row.depth_owf_milli);
     return {
@@ -96,17 +100,19 @@ function readSwatches(
   });
 }
 
+const resultsOf = prepared((db, swatchIds: Param<readonly number[]>) =>
+  db
+    .selectFrom('swatch_result')
+    .innerJoin('person', 'person.id', 'swatch_result.person_id')
+    .selectAll('swatch_result')
+    .select('person.name as person')
+    .where('swatch_id', 'in', inList(swatchIds))
+    .orderBy('swatch_result.id'),
+);
+
 export function readResults(reader: Reader, swatchIds: readonly number[]) {
   if (swatchIds.length === 0) return [];
-  const rows = reader.all(
-    reader.db
-      .selectFrom('swatch_result')
-      .innerJoin('person', 'person.id', 'swatch_result.person_id')
-      .selectAll('swatch_result')
-      .select('person.name as person')
-      .where('swatch_id', 'in', [...swatchIds])
-      .orderBy('swatch_result.id'),
-  );
+  const rows = reader.all(resultsOf(swatchIds));
   const readings = new Map(readReadingsOfSwatches(reader, swatchIds).map((reading) => [reading.id, reading]));
   return rows.map((row) => ({
     id: row.id,
@@ -131,9 +137,11 @@ export function lastVerdict(results: readonly SwatchResult[]): StoredSwatch['ver
   return null;
 }
 
+const swatchDyeLots = prepared((db, jobId: Param<number>) =>
+  db.selectFrom('swatch_dye_lot').selectAll().where('job_id', '=', jobId).orderBy('name'),
+);
+
 export function readSwatchDyeLots(reader: Reader, jobId: number): ReadonlyMap<string, string> {
-  const rows = reader.all(
-    reader.db.selectFrom('swatch_dye_lot').selectAll().where('job_id', '=', jobId).orderBy('name'),
-  );
+  const rows = reader.all(swatchDyeLots(jobId));
   return new Map(rows.map(({ name, dye_lot: lot }) => [name, lot]));
 }

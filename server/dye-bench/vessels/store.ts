@@ -4,6 +4,7 @@ import { showMass } from '../../../src/quantity/mass.ts';
 import { showPower } from '../../../src/quantity/power.ts';
 import { showVolume } from '../../../src/quantity/volume.ts';
 import type { Reader } from '../../database/book.ts';
+import { prepared } from '../../database/statements.ts';
 import type { Choice } from '../../kit/choices.ts';
 import { showMoment } from '../../kit/when.ts';
 import { unknown } from '../../refusal.ts';
@@ -12,28 +13,30 @@ export type Vessel = ReturnType<typeof readVessels>[number];
 
 export const vesselPath = (id: number) => `/dye-bench/vessels/${id}`;
 
+const allVessels = prepared((db) =>
+  db.selectFrom('vessel').selectAll().orderBy('volume_ml', 'desc').orderBy('name'),
+);
+
 /** All vessels, the largest first. */
 export function readVessels(reader: Reader) {
-  return reader
-    .all(reader.db.selectFrom('vessel').selectAll().orderBy('volume_ml', 'desc').orderBy('name'))
-    .map((row) => ({
-      id: row.id,
-      name: row.name,
-      volumeMl: row.volume_ml,
-      volume: showVolume(row.volume_ml, 'near'),
-      note: row.note,
-      /** when it was put away, '' while it is in use */
-      gone: row.gone_at === null ? '' : showMoment(row.gone_at),
-      material: row.material,
-      emptyMg: row.empty_mg,
-      heaterKind: row.heater,
-      watts: row.heater_watts,
-      /** pots alike: so many baths can stand in them at a time */
-      pots: row.pots,
-      /** what it is made of and heated by, in a few words */
-      fittings: sayFittings(row),
-      href: vesselPath(row.id),
-    }));
+  return reader.all(allVessels()).map((row) => ({
+    id: row.id,
+    name: row.name,
+    volumeMl: row.volume_ml,
+    volume: showVolume(row.volume_ml, 'near'),
+    note: row.note,
+    /** when it was put away, '' while it is in use */
+    gone: row.gone_at === null ? '' : showMoment(row.gone_at),
+    material: row.material,
+    emptyMg: row.empty_mg,
+    heaterKind: row.heater,
+    watts: row.heater_watts,
+    /** pots alike: so many baths can stand in them at a time */
+    pots: row.pots,
+    /** what it is made of and heated by, in a few words */
+    fittings: sayFittings(row),
+    href: vesselPath(row.id),
+  }));
 }
 
 /** "Stainless steel, 1.2 kg empty, induction hob 2 kW". */

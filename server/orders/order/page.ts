@@ -2,6 +2,7 @@ import { needKey } from '../../../src/garment/need.ts';
 import { showLength } from '../../../src/quantity/length-show.ts';
 import { showMoney } from '../../../src/quantity/money.ts';
 import type { Book, Reader } from '../../database/book.ts';
+import { type Param, prepared } from '../../database/statements.ts';
 import { shadeChip } from '../../kit/chip.ts';
 import { drawFields } from '../../kit/form-drawing.ts';
 import { grouped } from '../../kit/grouped.ts';
@@ -141,17 +142,19 @@ function shapeLine(line: OrderLine, currency: string, answers: readonly boolean[
   };
 }
 
+const receiptsOf = prepared((db, orderId: Param<number>) =>
+  db
+    .selectFrom('receipt')
+    .innerJoin('person', 'person.id', 'receipt.person_id')
+    .select(['receipt.id', 'receipt.at', 'person.name'])
+    .where('receipt.order_id', '=', orderId)
+    .orderBy('receipt.id', 'desc'),
+);
+
 function shapeReceipts(reader: Reader, asker: Asker, order: Order) {
-  const receipts = reader.all(
-    reader.db
-      .selectFrom('receipt')
-      .innerJoin('person', 'person.id', 'receipt.person_id')
-      .select(['receipt.id', 'receipt.at', 'person.name'])
-      .where('receipt.order_id', '=', order.id)
-      .orderBy('receipt.id', 'desc'),
-  );
+  const receipts = reader.all(receiptsOf(order.id));
   const ids = receipts.map(({ id }) => id);
-  const pieces = readReceivedPieces(reader, order.id);
+  const pieces = reader.all(receivedPieces(order.id));
   const supplies = readReceivedSupplies(reader, ids).filter(({ isUndone }) => !isUndone);
   const shaped = receipts.map(({ id, at, name }) => ({
     href: receiptPath(id),
@@ -177,16 +180,14 @@ function shapeReceipts(reader: Reader, asker: Asker, order: Order) {
   return shaped.filter(({ came }) => came.length > 0);
 }
 
-function readReceivedPieces(reader: Reader, orderId: number) {
-  return reader.all(
-    reader.db
-      .selectFrom('receipt')
-      .innerJoin('entry', 'entry.receipt_id', 'receipt.id')
-      .innerJoin('piece', 'piece.id', 'entry.piece_id')
-      .select(['receipt.id', 'piece.code', 'entry.length_ticks'])
-      .where('receipt.order_id', '=', orderId)
-      .where('entry.kind', '=', 'received')
-      .where(inForce('entry'))
-      .orderBy('entry.id'),
-  );
-}
+const receivedPieces = prepared((db, orderId: Param<number>) =>
+  db
+    .selectFrom('receipt')
+    .innerJoin('entry', 'entry.receipt_id', 'receipt.id')
+    .innerJoin('piece', 'piece.id', 'entry.piece_id')
+    .select(['receipt.id', 'piece.code', 'entry.length_ticks'])
+    .where('receipt.order_id', '=', orderId)
+    .where('entry.kind', '=', 'received')
+    .where(inForce('entry'))
+    .orderBy('entry.id'),
+);

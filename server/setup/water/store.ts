@@ -1,5 +1,6 @@
 import type { DatedWater } from '../../../src/dye/water.ts';
 import type { Reader } from '../../database/book.ts';
+import { prepared } from '../../database/statements.ts';
 import { readTyped } from '../../kit/typed.ts';
 
 /** A measuring of the workroom's water. */
@@ -31,16 +32,18 @@ export function readWaterTests(reader: Reader) {
   }));
 }
 
+const lastWater = prepared((db) =>
+  db
+    .selectFrom('water_test')
+    .select(['on_day', 'alkalinity_tenths', 'hardness_tenths', 'ph_tenths'])
+    .orderBy('on_day', 'desc')
+    .orderBy('id', 'desc')
+    .limit(1),
+);
+
 /** The water as it was measured last; null where nobody has. */
 export function readWater(reader: Reader): DatedWater | null {
-  const row = reader.first(
-    reader.db
-      .selectFrom('water_test')
-      .select(['on_day', 'alkalinity_tenths', 'hardness_tenths', 'ph_tenths'])
-      .orderBy('on_day', 'desc')
-      .orderBy('id', 'desc')
-      .limit(1),
-  );
+  const row = reader.first(lastWater());
   if (!row) return null;
   const { on_day: onDay, alkalinity_tenths, hardness_tenths, ph_tenths } = row;
   return { onDay, alkalinityTenths: alkalinity_tenths, hardnessTenths: hardness_tenths, pHTenths: ph_tenths };
