@@ -123,6 +123,8 @@ function readSupplies(reader: Reader, since: string) {
         sql<number>`sum(supply_entry.cost_minor)`.as('minor'),
       ])
       .where('supply_entry.kind', '=', 'received')
+      // A length that was cut off and kept was paid for with its reel.
+      .where('supply_entry.split_of_id', 'is', null)
       .where('supply_entry.at', '>=', since)
       .where('undone.id', 'is', null)
       .groupBy(['supply_lot.supplier_id', 'supply.kind']),

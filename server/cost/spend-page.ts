@@ -26,23 +26,31 @@ export function spendPage(reader: Reader, now: string, { currency }: Asker) {
   const since = `${spent[0]?.month ?? now.slice(0, 7)}-01`;
   const bar = (minor: number) => Math.round((minor * HEIGHT) / most);
   const data = {
-    months: spent.map(({ month, cloth, dyeing, returned, writtenOff, otherUses, supplies, came }, at) => ({
-      month,
-      name: NAME.format(new Date(`${month}-01T00:00:00Z`)),
-      cloth: some(cloth),
-      dyeing: some(dyeing),
-      returned: some(returned),
-      writtenOff: some(writtenOff),
-      otherUses: some(otherUses),
-      supplies: some(supplies),
-      parts: shapeCame(came, some),
-      spentMinor: cloth + dyeing - returned,
-      spent: some(cloth + dyeing - returned),
-      x: at * COLUMN,
-      bars: { cloth: bar(cloth), dyeing: bar(dyeing) },
-    })),
+    months: spent.map(
+      ({ month, cloth, dyeing, returned, writtenOff, otherUses, supplies, came, ...of }, at) => ({
+        month,
+        name: NAME.format(new Date(`${month}-01T00:00:00Z`)),
+        cloth: some(cloth),
+        dyeing: some(dyeing),
+        returned: some(returned),
+        writtenOff: some(writtenOff),
+        otherUses: some(otherUses),
+        supplies: some(supplies),
+        parts: shapeCame(came, some),
+        /** of the supplies that came */
+        supplyParts: shapeCame(of.suppliesCame, some),
+        spentMinor: cloth + dyeing - returned,
+        spent: some(cloth + dyeing - returned),
+        x: at * COLUMN,
+        bars: { cloth: bar(cloth), dyeing: bar(dyeing) },
+      }),
+    ),
     /** whether a delivery cost more than its cloth in any of them */
     hasParts: spent.some(({ came }) => came.fees + came.freight + came.tax + came.reclaimed > 0),
+    /** whether supplies came with freight or tax in any of them */
+    hasSupplyParts: spent.some(
+      ({ suppliesCame: { freight, tax, reclaimed } }) => freight + tax + reclaimed > 0,
+    ),
     total: money(spent.reduce((so, { cloth, dyeing, returned }) => so + cloth + dyeing - returned, 0)),
     suppliers: spendBySupplier(reader, since, currency),
     kinds: spendByKind(reader, since, currency),
@@ -92,6 +100,7 @@ function readMonths(reader: Reader, now: string) {
   const uses = readOtherUseCosts(reader, `${months[0]}-01`);
   const supplies = readSupplyCosts(reader, `${months[0]}-01`);
   const parts = readCame(reader, `${months[0]}-01`);
+  const supplyParts = readSuppliesCame(reader, `${months[0]}-01`);
   return months.map((month) => {
     const of = (kind: string) => rows.find((row) => row.month === month && row.kind === kind)?.minor ?? 0;
     return {
@@ -107,6 +116,7 @@ function readMonths(reader: Reader, now: string) {
       supplies: supplies.get(month) ?? 0,
       /** what came by its parts; cloth that came before costs were kept by parts is all cloth */
       came: shareCame(of('received'), parts.get(month)),
+      suppliesCame: shareCame(supplies.get(month) ?? 0, supplyParts.get(month)),
     };
   });
 }
@@ -134,6 +144,26 @@ function readCame(reader: Reader, since: string): Map<string, Omit<Came, 'cloth'
       .groupBy(sql`substr(entry.at, 1, 7)`),
   );
   return new Map(rows.map(({ month, ...parts }) => [month, parts]));
+}
+
+/** Freight and tax of the supplies that came, by month. */
+function readSuppliesCame(reader: Reader, since: string): Map<string, Omit<Came, 'cloth'>> {
+  const rows = reader.all(
+    reader.db
+      .selectFrom('supply_entry')
+      .innerJoin('supply_received_cost', 'supply_received_cost.supply_entry_id', 'supply_entry.id')
+      .leftJoin('supply_entry as undone', 'undone.reverses_id', 'supply_entry.id')
+      .select((of) => [
+        sql<string>`substr(supply_entry.at, 1, 7)`.as('month'),
+        of.fn.sum<number>('freight_minor').as('freight'),
+        of.fn.sum<number>('tax_minor').as('tax'),
+        of.fn.sum<number>('reclaimed_minor').as('reclaimed'),
+      ])
+      .where('supply_entry.at', '>=', since)
+      .where('undone.id', 'is', null)
+      .groupBy(sql`substr(supply_entry.at, 1, 7)`),
+  );
+  return new Map(rows.map(({ month, ...parts }) => [month, { ...parts, fees: 0 }]));
 }
 
 /** What was cut for other uses of no garment, by month: the costs of garments tell of all others. */

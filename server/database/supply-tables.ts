@@ -57,6 +57,13 @@ export interface SupplyTables {
     reverses_id: number | null;
     split_of_id: Generated<number | null>;
   };
+  supply_received_cost: {
+    supply_entry_id: number;
+    goods_minor: number;
+    freight_minor: number;
+    tax_minor: number;
+    reclaimed_minor: number;
+  };
   supply_hold: { supply_lot_id: number; garment_id: number; held: number };
   supply_offer: {
     id: Generated<number>;

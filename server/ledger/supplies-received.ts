@@ -9,7 +9,9 @@ const suppliesOfReceipts = prepared((db, receiptIds: Param<readonly number[]>) =
     .leftJoin('supply_entry as undone', 'undone.reverses_id', 'supply_entry.id')
     .select(['supply_entry.receipt_id', 'supply_entry.amount', 'supply_entry.cost_minor'])
     .select(['supply.id as supplyId', 'supply.name', 'supply.measure'])
+    .leftJoin('supply_received_cost as parts', 'parts.supply_entry_id', 'supply_entry.id')
     .select(['supply_lot.lot', 'supply_lot.on_hand', 'undone.id as undone_id'])
+    .select(['parts.freight_minor', 'parts.tax_minor', 'parts.reclaimed_minor'])
     .where('supply_entry.receipt_id', 'in', inList(receiptIds))
     .orderBy('supply_entry.id'),
 );
@@ -25,6 +27,10 @@ export function readReceivedSupplies(reader: Reader, receiptIds: readonly number
     lot: row.lot,
     amount: row.amount,
     costMinor: row.cost_minor,
+    /** of the cost; nothing where it came before costs were kept by parts */
+    freightMinor: row.freight_minor ?? 0,
+    taxMinor: row.tax_minor ?? 0,
+    reclaimedMinor: row.reclaimed_minor ?? 0,
     onHand: row.on_hand,
     isUndone: row.undone_id !== null,
   }));

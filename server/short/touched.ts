@@ -166,6 +166,7 @@ export const NOT_FOLLOWED: readonly string[] = [
   'supply_offer',
   'supply_offer_price',
   'supply_order_line',
+  'supply_received_cost',
   'swatch',
   'swatch_dye_lot',
   'swatch_job',

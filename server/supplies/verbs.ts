@@ -1,7 +1,9 @@
+import { type CostParts, costOfParts } from '../../src/buying/landed.ts';
 import { apportion } from '../../src/quantity/money.ts';
 import { lengthFor } from '../../src/supply/lengths.ts';
 import { costOfPart, takeFromLots } from '../../src/supply/taking.ts';
 import type { Answer, Tx } from '../database/book.ts';
+import { insertInto } from '../database/statements.ts';
 import { supplyPath } from '../kit/paths.ts';
 import { countOf } from '../kit/words.ts';
 import { readUnits } from '../kit/workroom.ts';
@@ -29,6 +31,8 @@ export interface ReceivedSupply {
   readonly lot: string;
   readonly openedOn: string | null;
   readonly costMinor: number;
+  /** what the cost is made of, where it came with a delivery: then it comes to that */
+  readonly parts?: CostParts;
   /** the delivery and the line of its order, where it came by one */
   readonly receiptId?: number;
   readonly orderLineId?: number;
@@ -46,11 +50,12 @@ export function receiveSupplies(
       const supply = readSupply(tx, supplyId);
       const count = isInLengths(supply) ? (each.lengths ?? 1) : 1;
       const alike = Array.from({ length: count }, () => 1);
-      const costs = apportion(costMinor, alike);
+      const parts = each.parts && partsAlike(each.parts, alike);
+      const costs = parts?.map(costOfParts) ?? apportion(costMinor, alike);
       for (const [at, part] of apportion(amount, alike).entries()) {
         const lotId = addLot(tx, { supplyId, lot, supplierId: from.supplierId, openedOn });
         const [cost = 0, why] = [costs[at], from.note];
-        postSupply(tx, {
+        const entryId = postSupply(tx, {
           lotId,
           kind: 'received',
           amount: part,
@@ -60,10 +65,41 @@ export function receiveSupplies(
           receiptId,
           orderLineId,
         });
+        const made = parts?.[at];
+        if (made) putCostParts(tx, entryId, made);
       }
       const lengths = count === 1 ? '' : `${countOf(count, 'length', 'lengths')}, `;
       return `${lengths}${sayStock(amount, supply.measure, units)} of ${supply.name}`;
     },
+  );
+}
+
+/** The parts of a cost, each shared out equally over lengths alike. */
+function partsAlike(parts: CostParts, alike: readonly number[]): CostParts[] {
+  const of = (part: keyof CostParts) => apportion(parts[part], alike);
+  const [cloth, fees, freight] = [of('clothMinor'), of('cutFeesMinor'), of('freightMinor')];
+  const [tax, reclaimed] = [of('taxMinor'), of('reclaimedMinor')];
+  return alike.map((_, at) => ({
+    clothMinor: cloth[at] ?? 0,
+    cutFeesMinor: fees[at] ?? 0,
+    freightMinor: freight[at] ?? 0,
+    taxMinor: tax[at] ?? 0,
+    reclaimedMinor: reclaimed[at] ?? 0,
+  }));
+}
+
+const newSupplyCost = insertInto('supply_received_cost');
+
+/** Keeps what the cost of an entry is made of; a supply has no cut fees but what went to all of its order. */
+function putCostParts(tx: Tx, entryId: number, parts: CostParts): void {
+  tx.run(
+    newSupplyCost({
+      supply_entry_id: entryId,
+      goods_minor: parts.clothMinor + parts.cutFeesMinor,
+      freight_minor: parts.freightMinor,
+      tax_minor: parts.taxMinor,
+      reclaimed_minor: parts.reclaimedMinor,
+    }),
   );
 }
 

@@ -79,6 +79,7 @@ const OTHERWISE = [
   'batch_log.undoes_id: no such batch_log',
   'batch_log.undoes_id: the same again',
   'received_cost.entry_id: no such entry',
+  'supply_received_cost.supply_entry_id: no such supply_entry',
   'return_credit.entry_id: no such entry',
   'supply.name: the same again',
   'supply.dye_id: no such dye',

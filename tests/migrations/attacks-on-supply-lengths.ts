@@ -1,7 +1,9 @@
 import type { Attack } from './attacks.ts';
+import { put } from './attacks-on-columns.ts';
+import { LAWFUL } from './rows.ts';
 import { enterSupply } from './rows-of-supplies.ts';
 import { seal } from './scene.ts';
-import type { Row } from './sql.ts';
+import { insert, type Row } from './sql.ts';
 
 const NOT_KEPT = /what a count took off another length/;
 const NOT_WHOLE = /goes back onto its reel whole/;
@@ -67,4 +69,37 @@ function attack(what: string, statements: readonly string[], refused: RegExp): A
     statements,
     refused,
   };
+}
+
+const COST = 'supply_received_cost';
+const CHECK = /CHECK constraint failed/;
+const UNSUMMED = 'DROP TRIGGER supply_received_cost_adds_up';
+
+/** What the parts of a supply's cost refuse: entry 1 came for 101, entry 10 for 50, entry 11 is a hold. */
+export const ATTACKS_ON_SUPPLY_COSTS: readonly Attack[] = [
+  ...[
+    ['come to less', { goods_minor: 79 }],
+    ['come to more, though the tax is reclaimed', { goods_minor: 81, reclaimed_minor: 6 }],
+    ['leave freight out', { goods_minor: 91, freight_minor: 11 }],
+    ['leave tax out', { goods_minor: 91, tax_minor: 12 }],
+    ['are of another', { supply_entry_id: 10 }],
+    ['are of a hold', { supply_entry_id: 11, goods_minor: 0, freight_minor: 0, tax_minor: 0 }],
+  ].map(([what, row]) => costed(String(what), put(COST, row as Row), /add up to what came/)),
+  ...['goods_minor', 'freight_minor', 'tax_minor'].flatMap((part) => [
+    costed(`${part} of nothing`, [UNSUMMED, ...put(COST, { [part]: null })], /NOT NULL/),
+    costed(`${part} below nothing`, [UNSUMMED, ...put(COST, { [part]: -1 })], CHECK),
+    costed(`${part} too much`, [UNSUMMED, ...put(COST, { [part]: 1_000_000_000_001 })], CHECK),
+  ]),
+  costed('are of nothing that came', [UNSUMMED, ...put(COST, { supply_entry_id: NOWHERE })], /FOREIGN KEY/),
+  costed('change', [...put(COST), `UPDATE ${COST} SET tax_minor = 1`], /never changed/),
+  costed('go', [...put(COST), `DELETE FROM ${COST}`], /stay in the book/),
+  costed(
+    'are replaced',
+    [...put(COST), insert(COST, { ...LAWFUL[COST] }, 'INSERT OR REPLACE')],
+    /never replaced/,
+  ),
+];
+
+function costed(what: string, statements: readonly string[], refused: RegExp): Attack {
+  return { name: `${COST}: parts that ${what}`, table: COST, statements, refused };
 }

@@ -25,7 +25,7 @@ import {
 import { ATTACKS_ON_PHOTOS } from './attacks-on-photos.ts';
 import { ATTACKS_ON_PLANS } from './attacks-on-plans.ts';
 import { ATTACKS_ON_SUPPLIES } from './attacks-on-supplies.ts';
-import { ATTACKS_ON_SUPPLY_LENGTHS } from './attacks-on-supply-lengths.ts';
+import { ATTACKS_ON_SUPPLY_COSTS, ATTACKS_ON_SUPPLY_LENGTHS } from './attacks-on-supply-lengths.ts';
 import { ATTACKS_ON_SUPPLY_ORDERS } from './attacks-on-supply-orders.ts';
 import { ATTACKS_ON_SWATCHES } from './attacks-on-swatches.ts';
 import { ATTACKS_ON_TABLES } from './attacks-on-tables.ts';
@@ -63,6 +63,7 @@ export function everyAttack(db: BetterSqlite3.Database): Attack[] {
     ...ATTACKS_ON_BUYING,
     ...ATTACKS_ON_ASKED,
     ...ATTACKS_ON_SUPPLIES,
+    ...ATTACKS_ON_SUPPLY_COSTS,
     ...ATTACKS_ON_SUPPLY_LENGTHS,
     ...ATTACKS_ON_SUPPLY_ORDERS,
     ...attacksOnColumns(db),

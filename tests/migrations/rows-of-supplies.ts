@@ -37,6 +37,14 @@ export const SUPPLY_ROWS: Readonly<Record<string, Row>> = {
     held: 0,
     split_of_id: null,
   },
+  // The first entry is a lot that came for 101.
+  supply_received_cost: {
+    supply_entry_id: 1,
+    goods_minor: 80,
+    freight_minor: 10,
+    tax_minor: 11,
+    reclaimed_minor: 5,
+  },
   supply_offer: {
     supplier_id: 1,
     supply_id: 2,

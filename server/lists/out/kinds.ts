@@ -4,7 +4,7 @@ import { BATCHES, DYES, RECIPES, SERIES, SWATCHES, VESSELS } from './dye-bench.t
 import { GARMENT_PARTS, GARMENTS, TIERS } from './garments.ts';
 import { DELIVERED, OFFERS, ORDERS, SUPPLIERS } from './orders.ts';
 import { CLOTHS, LEDGER, LOTS, PIECES, PLACES, PLEATING, SHADES } from './shelf.ts';
-import { SUPPLIES, SUPPLY_LOTS, SUPPLY_OFFERS, SUPPLY_ORDERS } from './supplies.ts';
+import { SUPPLIES, SUPPLIES_DELIVERED, SUPPLY_LOTS, SUPPLY_OFFERS, SUPPLY_ORDERS } from './supplies.ts';
 
 const PEOPLE: ListOut = {
   name: 'people',
@@ -32,6 +32,7 @@ export const LISTS_OUT: readonly ListOut[] = [
   SUPPLY_LOTS,
   SUPPLY_OFFERS,
   SUPPLY_ORDERS,
+  SUPPLIES_DELIVERED,
   DELIVERED,
   RETURNS,
   RESERVATIONS,

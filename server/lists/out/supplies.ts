@@ -161,3 +161,62 @@ export const SUPPLY_ORDERS: ListOut = {
         text(row.cancelled_at),
       ]),
 };
+
+export const SUPPLIES_DELIVERED: ListOut = {
+  name: 'supplies-delivered',
+  what: 'Every lot and length of a supply that came, and what it cost by parts. Tax to reclaim is in no cost.',
+  heading: [
+    'Receipt',
+    'Received',
+    'Supplier',
+    'Supply',
+    'Lot',
+    'Amount',
+    'Cost',
+    'Goods alone',
+    'Freight',
+    'Tax',
+    'Tax to reclaim',
+    'Currency',
+  ],
+  rows: (reader) => {
+    const { currency } = readWorkroom(reader);
+    const rows = reader.all(
+      reader.db
+        .selectFrom('supply_entry')
+        .innerJoin('supply_lot', 'supply_lot.id', 'supply_entry.supply_lot_id')
+        .innerJoin('supply', 'supply.id', 'supply_lot.supply_id')
+        .leftJoin('supplier', 'supplier.id', 'supply_lot.supplier_id')
+        .leftJoin('supply_received_cost as parts', 'parts.supply_entry_id', 'supply_entry.id')
+        .leftJoin('supply_entry as undone', 'undone.reverses_id', 'supply_entry.id')
+        .select([
+          'supply_entry.at',
+          'supply_entry.amount',
+          'supply_entry.cost_minor',
+          'supply_entry.receipt_id',
+        ])
+        .select(['supply.name', 'supply.measure', 'supply_lot.lot', 'supplier.name as supplier'])
+        .select(['goods_minor', 'freight_minor', 'tax_minor', 'reclaimed_minor'])
+        .where('supply_entry.kind', '=', 'received')
+        .where('supply_entry.split_of_id', 'is', null)
+        .where('undone.id', 'is', null)
+        .orderBy('supply_entry.id'),
+    );
+    // Without parts the cost is told as it stands.
+    const part = (minor: number | null) => (minor === null ? '' : amount(minor, currency));
+    return rows.map((row) => [
+      text(row.receipt_id),
+      row.at,
+      text(row.supplier),
+      row.name,
+      row.lot,
+      exact(row.amount, row.measure),
+      amount(row.cost_minor, currency),
+      part(row.goods_minor),
+      part(row.freight_minor),
+      part(row.tax_minor),
+      part(row.reclaimed_minor),
+      currency,
+    ]);
+  },
+};

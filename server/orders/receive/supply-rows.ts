@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { type CostParts, costOfParts } from '../../../src/buying/landed.ts';
 import { divideRounded, exactly, stored } from '../../../src/quantity/figure-show.ts';
 import { MOST_OF_SUPPLY, readSupplyAmount, showSupplyAmount } from '../../../src/supply/amount.ts';
 import type { Tx } from '../../database/book.ts';
@@ -126,7 +127,7 @@ export function takeInSupplies(
   tx: Tx,
   came: readonly CameOfSupply[],
   delivery: { readonly supplierId: number; readonly receiptId: number; readonly note: string },
-  costs: readonly number[],
+  costs: readonly CostParts[],
 ): string[] {
   const { receiptId, ...from } = delivery;
   return receiveSupplies(
@@ -138,7 +139,8 @@ export function takeInSupplies(
       typed,
       lot,
       openedOn,
-      costMinor: costs[at] ?? 0,
+      costMinor: costs[at] ? costOfParts(costs[at]) : 0,
+      ...(costs[at] ? { parts: costs[at] } : {}),
       receiptId,
       orderLineId: line.id,
     })),

@@ -55,7 +55,7 @@ export function receiveOrder(tx: Tx, code: string, form: ReceiveForm, asker: Ask
     },
     received,
   );
-  const costs = landed.slice(pieces.length).map(costOfParts);
+  const costs = landed.slice(pieces.length);
   const delivery = { supplierId: order.supplierId, receiptId, note: form.note.slice(0, MOST_WHY) };
   const supplies = takeInSupplies(tx, form.supplies, delivery, costs);
   for (const { line_id, met } of form.lots) {

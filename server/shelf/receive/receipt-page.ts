@@ -97,7 +97,7 @@ export function receiptPage(reader: Reader, receiptId: number, asker: Asker, typ
       currency,
     ),
     /** the cost by parts, and how the freight was shared out; none where it is cloth alone */
-    parts: shapeParts(standing, currency),
+    parts: shapeParts(standing, standingSupplies, currency),
     /** what came against what lies there of the same shade, a line each */
     together: shapeTogether(reader, standing),
     /** pieces and supplies of it whose coming was undone since */
@@ -111,27 +111,32 @@ export function receiptPage(reader: Reader, receiptId: number, asker: Asker, typ
 }
 
 /** What the cost is made of. Pieces that came before costs were kept by parts count as cloth. */
-function shapeParts(rows: ReturnType<typeof readPieces>, currency: string) {
+function shapeParts(
+  rows: ReturnType<typeof readPieces>,
+  supplies: ReturnType<typeof readReceivedSupplies>,
+  currency: string,
+) {
   const sum = (of: (row: (typeof rows)[number]) => number | null) =>
     rows.reduce((so, row) => so + (of(row) ?? 0), 0);
-  const rest = sum((row) => (row.cut_fees_minor ?? 0) + (row.freight_minor ?? 0) + (row.tax_minor ?? 0));
-  const freightMinor = sum((row) => row.freight_minor);
-  const reclaimedMinor = sum((row) => row.reclaimed_minor);
-  if (rest + reclaimedMinor === 0) return [];
+  const ofSupplies = (of: (row: (typeof supplies)[number]) => number) =>
+    supplies.reduce((so, row) => so + of(row), 0);
+  const clothRest = sum((row) => (row.cut_fees_minor ?? 0) + (row.freight_minor ?? 0) + (row.tax_minor ?? 0));
+  const suppliesRest = ofSupplies(({ freightMinor: freight, taxMinor }) => freight + taxMinor);
+  const freightMinor = sum((row) => row.freight_minor) + ofSupplies((row) => row.freightMinor);
+  const reclaimedMinor = sum((row) => row.reclaimed_minor) + ofSupplies((row) => row.reclaimedMinor);
+  if (clothRest + suppliesRest + reclaimedMinor === 0) return [];
   const by = rows[0]?.share_by === 'length' ? 'length' : 'value';
   const some = (name: string, minor: number) =>
     minor === 0 ? [] : [{ name, cost: showMoney(minor, currency) }];
   return [
-    ...some('Cloth', sum((row) => row.cost_minor) - rest),
+    ...some('Cloth', sum((row) => row.cost_minor) - clothRest),
+    ...some('Supplies', ofSupplies((row) => row.costMinor) - suppliesRest),
     ...some(
       'Cut fees',
       sum((row) => row.cut_fees_minor),
     ),
     ...some(`Freight, shared by ${by}`, freightMinor),
-    ...some(
-      'Tax',
-      sum((row) => row.tax_minor),
-    ),
+    ...some('Tax', sum((row) => row.tax_minor) + ofSupplies((row) => row.taxMinor)),
     ...some('Tax to reclaim, in no cost', reclaimedMinor),
   ];
 }

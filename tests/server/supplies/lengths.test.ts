@@ -107,9 +107,11 @@ it('a length that is cut off and kept is one of its own with its share of the co
     ['Counted', '−10 m'],
   ]);
   // What it cost was spent with the reels.
-  const months = (await house.data('/cost/spend')).body;
-  expect(JSON.stringify(months)).not.toContain('11.34');
+  const spent = async () => (await house.data('/orders/spend').expect(200)).body;
+  const { months, kinds } = await spent();
   await house.send('/undo', { undoes: entries[0].requestKey }).expect(200);
+  expect([(await spent()).months, (await spent()).kinds]).toEqual([months, kinds]);
+  expect(months.at(-1).supplies).toBe('€30.00');
   expect(await left(id)).toEqual(['25 m', '25 m', '25 m']);
   expect(checkBalances(house.book)).toEqual([]);
 });
@@ -131,4 +133,22 @@ it('thread is wound off and what is counted is counted: neither is asked for in 
     expect(JSON.stringify(page.forms)).not.toContain('joined');
     await house.send(`/supplies/${id}/uses`, { amount: kind === 'thread' ? '500 m' : '50' }).expect(200);
   }
+});
+
+it('three reels that an order brings are three lengths, each with its part of the freight', async () => {
+  const id = await add({ name: 'Ordered ribbon', kind: 'trim', measure: 'length' });
+  await house.send('/orders/suppliers', { name: 'Ribbon Row', lead_days: '3' }).expect(200);
+  const line = { supply_id: String(id), put_ups: '3', put_up: 'reel', amount: '25 m', price: '4' };
+  const order = { supplier_id: '1', price_per: 'm', freight: '1', supplies: [line] };
+  await house.send('/orders/new', order).expect(200);
+  await house.send('/orders/P1/sendings', {}).expect(200);
+  const came = { line_id: '1', put_ups: '2', lot: 'R' };
+  await house.send('/orders/P1/receipts', { share_by: 'value', freight: '1', supplies: [came] }).expect(200);
+  // Two reels at 4.00 and 1.00 of freight.
+  expect((await lengthsOf(id)).map((one) => [one.left, one.cost])).toEqual([
+    ['25 m', '€4.50'],
+    ['25 m', '€4.50'],
+  ]);
+  expect((await house.data('/orders/P1')).body.supplies[0].awaited).toBe('25 m');
+  expect(checkBalances(house.book)).toEqual([]);
 });

@@ -143,6 +143,20 @@ describe('a delivery of cloth and supplies', () => {
       { name: 'Madder', lot: 'M 7', received: '200 g', cost: '€18.07' },
       { name: 'Hooks', received: '48 pieces', cost: '€10.12' },
     ]);
+    expect(receipt.parts).toEqual([
+      { name: 'Cloth', cost: '€40.00' },
+      { name: 'Supplies', cost: '€26.21' },
+      { name: 'Freight, shared by value', cost: '€5.00' },
+    ]);
+    const { months, hasSupplyParts } = (await house.data('/orders/spend')).body;
+    expect(hasSupplyParts).toBe(true);
+    // 16.80 and 9.41, with 1.27 and 0.71 of freight.
+    expect(months.at(-1)).toMatchObject({
+      supplies: '€28.19',
+      supplyParts: { cloth: '€26.21', freight: '€1.98', tax: '' },
+    });
+    const { text } = await house.page('/setup/lists/out/supplies-delivered.csv');
+    expect(text).toMatch(/Madder,M 7,200 g,18\.07,16\.80,1\.27,0\.00,0\.00,EUR/);
     const [lot] = (await house.data(`/supplies/${ids.dye}`)).body.lots;
     expect(lot).toMatchObject({ name: 'Lot M 7', opened: '2 Mar 2026', supplier: 'Pin Lane' });
     const today = (await house.data('/')).body;
