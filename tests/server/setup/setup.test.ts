@@ -56,7 +56,7 @@ describe('the workroom', () => {
       'utf8',
     ).matchAll(/selectFrom\('(\w+)'\)/g);
     // What these hold comes with a row of a table that is asked: entries of a piece, of a lot, of a receipt.
-    const follow = ['piece', 'received_cost', 'supply_lot'];
+    const follow = ['piece', 'received_cost', 'supply_lot', 'supply_received_cost'];
     expect(rows.sort()).toEqual([...[...asked].map(([, table]) => table), ...follow].sort());
   });
 
