@@ -27,7 +27,9 @@ export function todayPage(book: Book, asker: Asker, typed: Typed = {}) {
   const today = dayOf(now);
   const steps = readFirstSteps(book);
   // Only the name of the workroom and suppliers were given: there is nothing to tell of yet.
-  const nothingYet = !steps.some(({ done, href }) => done && !BEFORE_CLOTH.includes(href));
+  const kept = readKeptForUs(book, asker, today);
+  const nothingYet =
+    kept.length === 0 && !steps.some(({ done, href }) => done && !BEFORE_CLOTH.includes(href));
   const needs = readNeeds(book);
   const garments = readInHand(book, asker, today, needs);
   const data = {
@@ -50,7 +52,7 @@ export function todayPage(book: Book, asker: Asker, typed: Typed = {}) {
     pleating: readDuePleatings(book, asker.units, today),
     arriving: readArriving(book, asker, today),
     /** what suppliers keep for the workroom, the first to run out first */
-    kept: readKeptForUs(book, asker, today),
+    kept,
     bench: readAtTheBench(book, asker, { now, today }),
     lately: readLately(book, asker),
   };
