@@ -48,8 +48,8 @@ export const SUPPLIES: ListOut = {
 
 export const SUPPLY_LOTS: ListOut = {
   name: 'supply-lots',
-  what: 'What came of the supplies by lot, and what is left of each.',
-  heading: ['Supply', 'Lot', 'Opened', 'On hand', 'Held', 'Cost', 'Currency', 'Supplier'],
+  what: 'What came of the supplies by lot or single length, and what is left of each.',
+  heading: ['Supply', 'Lot', 'Opened', 'Came', 'On hand', 'Held', 'Cost', 'Currency', 'Supplier'],
   rows: (reader) => {
     const { currency } = readWorkroom(reader);
     return reader
@@ -57,8 +57,12 @@ export const SUPPLY_LOTS: ListOut = {
         reader.db
           .selectFrom('supply_lot')
           .innerJoin('supply', 'supply.id', 'supply_lot.supply_id')
+          .innerJoin('supply_entry as came', (join) =>
+            join.onRef('came.supply_lot_id', '=', 'supply_lot.id').on('came.kind', '=', 'received'),
+          )
           .leftJoin('supplier', 'supplier.id', 'supply_lot.supplier_id')
           .selectAll('supply_lot')
+          .select('came.amount as came')
           .select(['supply.name', 'supply.measure', 'supplier.name as supplier'])
           .orderBy('supply_lot.id'),
       )
@@ -66,6 +70,7 @@ export const SUPPLY_LOTS: ListOut = {
         row.name,
         row.lot,
         text(row.opened_on),
+        exact(row.came, row.measure),
         exact(row.on_hand, row.measure),
         exact(row.held, row.measure),
         amount(row.cost_minor, currency),
