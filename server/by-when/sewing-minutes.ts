@@ -12,11 +12,7 @@ import { tappedMinutes } from './measured.ts';
 import { lastTap, readTaps } from './taps.ts';
 
 /** Minutes of sewing of all tiers and parts by the workroom's own rates, rounded up. */
-export function sewingMinutes(
-  { garment, tiers }: WorkedGarment,
-  parts: readonly WorkedPart[],
-  sewing: Sewing,
-) {
+function sewingMinutes({ garment, tiers }: WorkedGarment, parts: readonly WorkedPart[], sewing: Sewing) {
   const ofTiers = tiersIn(garment).flatMap((tier) => {
     const found = tiers.find(({ tierId }) => tierId === tier.id);
     return found ? sewingOf(sewnTier(tier, found)).jobs : [];

@@ -11,10 +11,15 @@ import { SUPPLY_KIND_WORDS, SUPPLY_KINDS } from '../supplies/words.ts';
 export const ofSpending = () =>
   sql<boolean>`entry.kind IN ('received', 'back-from-dye', 'returned', 'written-off')`;
 
-/** What came of each supplier since a day, cloth and supplies, the most first, as a picture and in figures. */
-export function spendBySupplier(reader: Reader, since: string, currency: string) {
-  const cloth = readClothBySupplier(reader, since);
-  const supplies = readSupplies(reader, since);
+/** What came since a day: cloth by supplier, less what went back, and supplies by supplier and kind. */
+export function readCameSince(reader: Reader, since: string) {
+  return { cloth: readClothBySupplier(reader, since), supplies: readSupplies(reader, since) };
+}
+
+type CameSince = ReturnType<typeof readCameSince>;
+
+/** The same by supplier, the most first, as a picture and in figures. */
+export function spendBySupplier(reader: Reader, { cloth, supplies }: CameSince, currency: string) {
   const names = new Map(
     reader.all(reader.db.selectFrom('supplier').select(['id', 'name'])).map(({ id, name }) => [id, name]),
   );
@@ -27,7 +32,7 @@ export function spendBySupplier(reader: Reader, since: string, currency: string)
         .filter(({ supplierId }) => supplierId === id)
         .reduce((sum, { minor }) => sum + minor, 0),
     }))
-    .filter((row) => row.cloth + row.supplies > 0)
+    .filter((row) => row.cloth !== 0 || row.supplies !== 0)
     .sort((one, other) => other.cloth + other.supplies - one.cloth - one.supplies);
   const most = Math.max(1, ...rows.map((row) => row.cloth + row.supplies));
   const money = someMoney(currency);
@@ -53,10 +58,9 @@ export function spendBySupplier(reader: Reader, since: string, currency: string)
   });
 }
 
-/** What came since a day by kind: cloth, and each kind of supply. */
-export function spendByKind(reader: Reader, since: string, currency: string) {
-  const cloth = [...readClothBySupplier(reader, since).values()].reduce((sum, minor) => sum + minor, 0);
-  const supplies = readSupplies(reader, since);
+/** The same by kind: cloth, and each kind of supply. */
+export function spendByKind({ cloth: bySupplier, supplies }: CameSince, currency: string) {
+  const cloth = [...bySupplier.values()].reduce((sum, minor) => sum + minor, 0);
   const ofKind = (kind: SupplyKind) =>
     supplies.filter((row) => row.kind === kind).reduce((sum, { minor }) => sum + minor, 0);
   const rows = [
@@ -66,7 +70,7 @@ export function spendByKind(reader: Reader, since: string, currency: string) {
       fill: 'hatched' as const,
       minor: ofKind(kind),
     })),
-  ].filter(({ minor }) => minor > 0);
+  ].filter(({ minor }) => minor !== 0);
   const most = Math.max(1, ...rows.map(({ minor }) => minor));
   const money = someMoney(currency);
   return rows.map(({ name, fill, minor }) => ({
@@ -87,8 +91,9 @@ function barOf(
   parts: readonly (readonly [fill: BarFill, minor: number, said: string])[],
   most: number,
 ) {
-  const said = parts.filter(([, minor]) => minor > 0).map((part) => part[2]);
-  const stretches = parts.map(([fill, minor]) => [fill, minor] as const);
+  const said = parts.filter(([, minor]) => minor !== 0).map((part) => part[2]);
+  // More may have gone back than came, which no bar shows.
+  const stretches = parts.map(([fill, minor]) => [fill, Math.max(0, minor)] as const);
   return shapeBar(`${name}: ${said.join(', ')}`, stretches, most);
 }
 

@@ -4,7 +4,7 @@ import type { Reader } from '../database/book.ts';
 import { inForce } from '../ledger/standing.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page-frame.ts';
-import { ofSpending, spendByKind, spendBySupplier } from './spend-by.ts';
+import { ofSpending, readCameSince, spendByKind, spendBySupplier } from './spend-by.ts';
 
 const MONTHS = 12;
 const COLUMN = 48;
@@ -23,7 +23,7 @@ export function spendPage(reader: Reader, now: string, { currency }: Asker) {
   const some = (minor: number) => (minor === 0 ? '' : money(minor));
   const spent = readMonths(reader, now);
   const most = Math.max(1, ...spent.map(({ cloth, dyeing }) => cloth + dyeing));
-  const since = `${spent[0]?.month ?? now.slice(0, 7)}-01`;
+  const came = readCameSince(reader, `${spent[0]?.month ?? now.slice(0, 7)}-01`);
   const bar = (minor: number) => Math.round((minor * HEIGHT) / most);
   const data = {
     months: spent.map(
@@ -52,8 +52,8 @@ export function spendPage(reader: Reader, now: string, { currency }: Asker) {
       ({ suppliesCame: { freight, tax, reclaimed } }) => freight + tax + reclaimed > 0,
     ),
     total: money(spent.reduce((so, { cloth, dyeing, returned }) => so + cloth + dyeing - returned, 0)),
-    suppliers: spendBySupplier(reader, since, currency),
-    kinds: spendByKind(reader, since, currency),
+    suppliers: spendBySupplier(reader, came, currency),
+    kinds: spendByKind(came, currency),
     wide: MONTHS * COLUMN,
     high: HEIGHT,
     most: money(most),

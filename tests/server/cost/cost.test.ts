@@ -148,6 +148,19 @@ describe('the value of the shelf', () => {
 });
 
 describe('what the months cost', () => {
+  it('tells of a supplier to whom more went back than came, without a bar', async () => {
+    let now = new Date('2026-03-02T12:00:00.000Z');
+    const own = await openTestHouse(() => now);
+    const { stock } = putOnTable(own);
+    const bolt = own.write((tx) => makeBolt(tx, stock.lotId, '10 m', 5000));
+    // It came longer ago than the twelve months that are told.
+    now = new Date('2027-06-01T12:00:00.000Z');
+    await own.send(`/shelf/pieces/${bolt.code}/returns`, { length: '4', why: 'flaw' }).expect(200);
+    const { body } = await own.data('/orders/spend').expect(200);
+    await own.shut();
+    expect(body.suppliers).toMatchObject([{ totalMinor: -2000, bar: { stretches: [] } }]);
+  });
+
   it('counts what came and stands, not what was undone', async () => {
     const { stock } = putOnTable(house);
     const key = 'spend-undone-key';

@@ -1,19 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { orderByHue } from '../../../src/colour/hue-order.ts';
-import { hueOf, type Lab, screenToLab } from '../../../src/colour/lab.ts';
-
-function screen(hex: string): Lab {
-  const reading = screenToLab(hex);
-  if (!reading.ok) throw new Error(reading.reason);
-  return reading.value;
-}
-
-/** CIELAB of XYZ by its definition (ISO/CIE 11664-4), white D65 as culori has it. */
-function labOfXyz(x: number, y: number, z: number): Lab {
-  const f = (t: number) => (t > (6 / 29) ** 3 ? Math.cbrt(t) : t / (3 * (6 / 29) ** 2) + 4 / 29);
-  const [fx, fy, fz] = [f(x / 0.95047), f(y), f(z / 1.08883)];
-  return { l: 116 * fy - 16, a: 500 * (fx - fy), b: 200 * (fy - fz) };
-}
+import { hueOf, type Lab } from '../../../src/colour/lab.ts';
+import { labOfXyz, screen } from './lab-of.ts';
 
 /** Degrees between two angles. */
 const turned = (one: number, other: number) => Math.abs(((one - other + 540) % 360) - 180);
