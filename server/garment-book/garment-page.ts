@@ -3,7 +3,7 @@ import { shapeWholeGarment } from '../buying/whole-garment.ts';
 import { readNextThing } from '../by-when/next.ts';
 import type { Reader } from '../database/book.ts';
 import { shapeMade } from '../garments/as-made/measures.ts';
-import { drawElevations } from '../garments/drawing/elevation.ts';
+import { drawnGarment } from '../garments/drawing/elevation.ts';
 import { drawStripChart } from '../garments/drawing/strip-chart.ts';
 import { type CutFor, type HeldFor, readCutStrips, readHeldStretches } from '../garments/garment/done.ts';
 import { formFacts, sayGirth } from '../garments/garment/facts.ts';
@@ -112,7 +112,7 @@ export function garmentPage(
       ...formFacts(garment, units).map(({ what, text }) => ({ what, text: text() })),
       ...clearanceFacts(formOfGarment(garment), garment, units),
     ],
-    drawings: drawElevations(worked, names, units),
+    drawings: drawnGarment(reader, code, units),
     shades: [...new Set(shadeIds)].map((id) => ({ letter: names.letter(id), chip: names.chip(id) })),
     needs,
     /** all its cloth in whole put-ups; null where it is finished */

@@ -3,7 +3,7 @@ import { readClothCosts } from '../cost/garment-cost.ts';
 import { shapeCosts } from '../cost/sums.ts';
 import type { Reader } from '../database/book.ts';
 import { shapeMade } from '../garments/as-made/measures.ts';
-import { drawElevations } from '../garments/drawing/elevation.ts';
+import { drawnGarment } from '../garments/drawing/elevation.ts';
 import { drawStripChart } from '../garments/drawing/strip-chart.ts';
 import { type Fact, formFacts, girthFacts, tierFacts } from '../garments/garment/facts.ts';
 import { namesOf, shadesOf } from '../garments/garment/names.ts';
@@ -71,7 +71,7 @@ export function bookPage(reader: Reader, code: string, asker: Asker) {
       what,
       text: text(),
     })),
-    drawings: drawElevations(worked, names, units),
+    drawings: drawnGarment(reader, code, units),
     shades: [...new Set(shadesOf(garment))].map((id) => ({ letter: names.letter(id), chip: names.chip(id) })),
     needs: readNeedViews(reader, worked, names, units),
     tiers: bookTiers,

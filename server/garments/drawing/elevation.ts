@@ -12,10 +12,12 @@ import { isOval, silhouetteOf, type View } from '../../../src/garment/drawing/si
 import type { Tier } from '../../../src/garment/tiers.ts';
 import { floorBelowWaist } from '../../../src/garment/vertical-drop.ts';
 import { showSize, type Units } from '../../../src/quantity/length-show.ts';
+import type { Reader } from '../../database/book.ts';
+import { keptUntilWritten } from '../../database/kept.ts';
 import { listed } from '../../kit/words.ts';
-import type { Names } from '../garment/names.ts';
+import { type Names, namesOf } from '../garment/names.ts';
 import type { Garment } from '../garment/records.ts';
-import { asTier, formOfGarment, tiersIn, type WorkedGarment } from '../garment/worked.ts';
+import { asTier, formOfGarment, tiersIn, type WorkedGarment, workGarment } from '../garment/worked.ts';
 import { type Dimensions, dimensionsOf, type LabelledBand, type TierMark } from './dimensions.ts';
 
 const LEAST_LETTER_WIDTH = 13;
@@ -92,6 +94,20 @@ export function drawElevations(worked: WorkedGarment, names: Names, units: Units
 interface BandOfStrips extends PlacedBand<Tier>, Pick<LabelledBand, 'label'> {
   readonly strips: number;
 }
+
+/** The pictures of a garment as the book has it. @throws {Refusal} unknown */
+export function drawnGarment(
+  reader: Reader,
+  code: string,
+  { system, stepTicks }: Units,
+): readonly Elevation[] {
+  return drawnOf(reader, code, system, stepTicks);
+}
+
+const drawnOf = keptUntilWritten((reader, code: string, system: Units['system'], stepTicks: number) => {
+  const worked = workGarment(reader, code);
+  return drawElevations(worked, namesOf(reader, worked.garment), { system, stepTicks });
+});
 
 function drawElevation(
   garment: Garment,
