@@ -1,4 +1,4 @@
-import { hashOfJob, keepPlan } from '../server/cut-plans/answers.ts';
+import { hashOfJob, keepPlan, knownPlan } from '../server/cut-plans/answers.ts';
 import { holdPlan, planToHoldForm } from '../server/cutting-table/plan/holding.ts';
 import { type PlanNeed, readPlanNeeds } from '../server/cutting-table/plan/need.ts';
 import { readGarment } from '../server/garments/garment/records.ts';
@@ -27,7 +27,8 @@ interface Wanted {
 /** Plans what a garment still needs of a cloth and shade, and holds the plan of the least length. */
 export function holdLays(hand: Hand, when: string, code: string, wanted: Wanted): void {
   const { job, line } = needOf(hand, code, wanted);
-  keepPlan(job, { plan: planCuts(job, usualEffort(job, null)), stopped: '', seconds: null });
+  if (!knownPlan(job))
+    keepPlan(job, { plan: planCuts(job, usualEffort(job, null)), stopped: '', seconds: null });
   const asked = {
     cloth_id: String(line.cloth.id),
     shade_id: String(line.shade.id),

@@ -1,19 +1,18 @@
 import type { FastifyInstance } from 'fastify';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { buildApp } from '../../server/app.ts';
-import { openDemo } from '../seed-demo/demo.ts';
+import { NOON, openDemo } from '../seed-demo/demo.ts';
 import type { TestBook } from '../server/support.ts';
 import { type Chromium, startChromium } from './chromium.ts';
 import { startWalker, type Walker } from './walker.ts';
 
-const NOW = new Date(2026, 2, 2, 9, 0);
 let opened: TestBook;
 let app: FastifyInstance;
 let chromium: Chromium;
 let walker: Walker;
 
 beforeAll(async () => {
-  opened = await openDemo(NOW);
+  opened = await openDemo(NOON);
   app = buildApp(opened.book);
   const origin = await app.listen({ host: '127.0.0.1', port: 0 });
   chromium = await startChromium();

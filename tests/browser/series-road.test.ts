@@ -3,12 +3,11 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { buildApp } from '../../server/app.ts';
 import type { SeriesPageData } from '../../server/dye-bench/series/page.ts';
 import { checkBook } from '../../server/ledger/check.ts';
-import { openDemo } from '../seed-demo/demo.ts';
+import { NOON, openDemo } from '../seed-demo/demo.ts';
 import { newKey, type TestBook } from '../server/support.ts';
 import { type Chromium, startChromium } from './chromium.ts';
 import { startWalker, type Walker } from './walker.ts';
 
-const NOW = new Date(2026, 2, 2, 9, 0);
 const CLOTH = 'Nylon chiffon 140';
 let opened: TestBook;
 let app: FastifyInstance;
@@ -17,7 +16,7 @@ let chromium: Chromium;
 let walker: Walker;
 
 beforeAll(async () => {
-  opened = await openDemo(NOW);
+  opened = await openDemo(NOON);
   app = buildApp(opened.book);
   origin = await app.listen({ host: '127.0.0.1', port: 0 });
   chromium = await startChromium();
