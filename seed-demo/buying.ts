@@ -48,7 +48,7 @@ function askForPrices(hand: Hand): void {
 
 /** The undyed cloth of the great skirt by the bolt. */
 export function askForVoile(hand: Hand): void {
-  askForPrice(hand, hand.before(20, '11:30'), 'Marram Net and Lawn', {
+  askForPrice(hand, hand.before(20, '10:18'), 'Marram Net and Lawn', {
     cloth: VOILE,
     shade: 'Undyed white',
     article: 'invented V-1',
