@@ -205,6 +205,9 @@ export interface ClothTable {
   typed: Generated<string>;
   ply_limit: Generated<number>;
   fold_limit: Generated<number>;
+  one_way: Generated<number>;
+  repeat_ticks: Generated<number | null>;
+  half_drop: Generated<number>;
   fold_line_in_strips: Generated<number>;
 }
 

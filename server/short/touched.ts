@@ -66,7 +66,7 @@ export const FOLLOWED: readonly Followed[] = [
   { table: 'girth', events: EVERY, touches: (row) => garment(`${row}.garment_id`) },
   { table: 'tier', events: EVERY, touches: (row) => garment(`${row}.garment_id`) },
   { table: 'colour_block', events: EVERY, touches: (row) => ofTier(`${row}.tier_id`) },
-  { table: 'cloth', events: ['UPDATE OF name, usable_width_ticks'], touches: ALL },
+  { table: 'cloth', events: ['UPDATE OF name, usable_width_ticks, one_way, repeat_ticks'], touches: ALL },
   { table: 'shade', events: ['UPDATE'], touches: ALL },
   { table: 'workroom', events: ['UPDATE'], touches: ALL },
   { table: 'person', events: ['UPDATE OF name'], touches: ALL },

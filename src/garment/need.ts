@@ -40,13 +40,14 @@ export interface Need extends ClothShade {
 export function needsOf(tiers: readonly WorkedTier[], parts: readonly PartToCut[] = []): readonly Need[] {
   const needs = new Map<string, Need>();
   for (const tier of tiers) {
-    for (const { clothId, shadeId, lots, stripLengthTicks, direction, count } of tier.count.perShade) {
+    for (const shade of tier.count.perShade) {
+      const { clothId, shadeId, lots, stripLengthTicks, direction, count, cutAs } = shade;
       const key = needKey({ clothId, shadeId });
       const before = needs.get(key);
       const demand = {
         tierId: tier.tierId,
-        depthTicks: tier.cutDepthTicks,
-        lengthTicks: stripLengthTicks,
+        depthTicks: cutAs?.depthTicks ?? tier.cutDepthTicks,
+        lengthTicks: cutAs?.lengthTicks ?? stripLengthTicks,
         direction,
         count,
       };

@@ -21,6 +21,8 @@ export interface ShadeStrips {
   readonly stripLengthTicks: number;
   readonly direction: Direction;
   readonly count: number;
+  /** what each is cut as where its cloth has a way or a pattern; left out where it is as it is sewn */
+  readonly cutAs?: { readonly depthTicks: number; readonly lengthTicks: number };
 }
 
 export interface StripCount extends CountFigures {

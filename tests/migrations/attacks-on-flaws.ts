@@ -33,6 +33,10 @@ export const ATTACKS_ON_FLAWS: readonly Attack[] = [
   ),
   on('cloth', 'cut in no ply', put('cloth', { ply_limit: 0 }), CHECK),
   on('cloth', 'cut in a hundred plies', put('cloth', { ply_limit: 25 }), CHECK),
+  on('cloth', 'a way of another number', put('cloth', { one_way: 2 }), CHECK),
+  on('cloth', 'a half-drop of another number', put('cloth', { half_drop: 2 }), CHECK),
+  on('cloth', 'a half-drop of no pattern', put('cloth', { repeat_ticks: null }), CHECK),
+  on('cloth', 'a pattern that never repeats', put('cloth', { repeat_ticks: 0 }), CHECK),
   on('cloth', 'folded so often', put('cloth', { fold_limit: 4 }), CHECK),
   on('cloth', 'folded less than never', put('cloth', { fold_limit: -1 }), CHECK),
 ];

@@ -63,6 +63,8 @@ export function curingJobs({ dyeing, mixed }: CurableNeed): PlanJob[] {
 interface CureAsked {
   readonly units: Units;
   readonly sellingOf: SellingOf;
+  /** whether strips of its cloth may be turned: one with a way or a pattern lets none be */
+  readonly turns: boolean;
   /** the plans with lays that straddle flaws */
   readonly straddleHref: string;
 }
@@ -71,7 +73,7 @@ interface CureAsked {
 export function shapeCures(
   garment: Garment,
   need: CurableNeed,
-  { units, sellingOf, straddleHref }: CureAsked,
+  { units, sellingOf, turns, straddleHref }: CureAsked,
 ): CureView[] {
   const { job, line, share, dyeing } = need;
   const short = knownPlan(job)?.plan;
@@ -85,7 +87,9 @@ export function shapeCures(
   };
   const { bolt, said } = boltFor(need, sellingOf);
   const context = { job, short, units, tier: tierName, hrefs };
-  const known = (knownCures(job, bolt) ?? []).map((cure) => shapeCure(cure, context));
+  const known = (knownCures(job, bolt) ?? [])
+    .filter(({ kind }) => turns || kind !== 'either way round')
+    .map((cure) => shapeCure(cure, context));
   const mixed = mixedCure(need, context);
   const dyed = dyeing ? dyeingCure(dyeing, line, context, units) : null;
   const fresh = share.short.cutStrips > 0 && share.need.lots !== 'any';

@@ -4,6 +4,7 @@ import { hashOfJob, knownPlan } from '../../cut-plans/answers.ts';
 import type { PlanDesk } from '../../cut-plans/desk.ts';
 import type { Reader } from '../../database/book.ts';
 import { bandsOf, type Garment, readGarment } from '../../garments/garment/records.ts';
+import { readClothWays } from '../../garments/garment/worked.ts';
 import { address, queryText } from '../../kit/address.ts';
 import { clothPath, planPath, shadePath, shortPath, togetherPath } from '../../kit/paths.ts';
 import { mintKey } from '../../kit/request-key.ts';
@@ -162,7 +163,14 @@ function shapeNeed(reader: Reader, desk: PlanDesk, garment: Garment, need: Curab
     /** said before cloth is bought where it is not proved that strips cannot be cut; else '' */
     searchLonger: asks && known ? saySearchLonger(known.plan, known.plan.bound) : '',
     reasons: sayReasons(share, line.lots, units),
-    cures: asks ? shapeCures(garment, need, { units, sellingOf, straddleHref }) : [],
+    cures: asks
+      ? shapeCures(garment, need, {
+          units,
+          sellingOf,
+          turns: readClothWays(reader, [line.cloth.id]).size === 0,
+          straddleHref,
+        })
+      : [],
   };
 }
 

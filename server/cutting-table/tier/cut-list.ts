@@ -1,5 +1,5 @@
 import type { TierCut } from '../../../src/fit/tier-cuts.ts';
-import { showLength, type Units } from '../../../src/quantity/length-show.ts';
+import { showLength, showSize, type Units } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
 import { inList, type Param, prepared } from '../../database/statements.ts';
 import { sayLeftFor } from '../../garments/as-made/measures.ts';
@@ -14,6 +14,7 @@ import { sayTapeStep } from '../../kit/tape.ts';
 import { lengthUnit } from '../../kit/units.ts';
 import { countOf } from '../../kit/words.ts';
 import { pulseAddress } from '../../ledger/pulse.ts';
+import { readCloth } from '../../shelf/cloth/store.ts';
 import { longest, type PieceRow, selectPieces, shapeShelfPieces } from '../../shelf/piece/list.ts';
 import { readNeeded } from '../../short/spare.ts';
 import type { Asker } from '../../web/house.ts';
@@ -52,6 +53,8 @@ export function cutListPage(reader: Reader, code: string, tierId: number, asker:
         : { action: `${cuttingPath(code, tierId)}/releases/all`, requestKey: mintKey() },
     canCutNow: table.closed === '' && sources.some(({ plan }) => plan.cuts.length > 0),
     cutsDone: readCutsDone(reader, tierId, asker),
+    /** how its cloths let it lie, in sentences */
+    ways: sayWays(reader, table, units),
     /** what the stand has left for it, where tiers above were measured; '' where that says nothing of it */
     left: sayLeftFor(reader, table.garment, tierId, units),
     pleating: shapeStripsPleated(reader, table, asker),
@@ -66,6 +69,24 @@ export function cutListPage(reader: Reader, code: string, tierId: number, asker:
     title: sayTier(table),
     room: 'cutting-table',
   } satisfies Page;
+}
+
+/** What a cloth that has a way or a pattern asks of whoever cuts. */
+function sayWays(reader: Reader, { shades }: TierAtTable, units: Units): string[] {
+  const cloths = [...new Set(shades.map(({ clothId }) => clothId))].map((id) => readCloth(reader, id));
+  return cloths.flatMap(({ name, oneWay, repeatTicks, halfDrop }) => [
+    ...(oneWay ? [`${name} has a way: lay all strips with it, none turned.`] : []),
+    ...(repeatTicks === null
+      ? []
+      : [
+          `${name} repeats every ${showSize(repeatTicks, units, 'near')}: each strip takes whole repeats, begins at the same place of the pattern, and is trimmed. Allow a repeat more where a length begins elsewhere.`,
+        ]),
+    ...(halfDrop
+      ? [
+          'Half-drop: neighbours begin half a repeat apart. Cut all of one kind first, then the others half a repeat on.',
+        ]
+      : []),
+  ]);
 }
 
 export function namesAtTable(reader: Reader, table: TierAtTable): Names {

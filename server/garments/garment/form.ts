@@ -17,7 +17,7 @@ import { garmentFields, garmentSchema, MOST_GIRTHS, shapeOf } from './form-field
 import { namesOf } from './names.ts';
 import { NO_OUTCOME, type Outcome, shapeOutcome } from './outcome.ts';
 import { bandsOf, type Garment } from './records.ts';
-import { readUsableWidths, workedBy } from './worked.ts';
+import { readClothWays, readUsableWidths, workedBy } from './worked.ts';
 
 const FIRST_ROWS = 4;
 const SPARE_ROWS = 1;
@@ -123,9 +123,10 @@ export function workOutForm(reader: Reader, garment: Garment, body: Body, units:
 /** A garment as it would be beside the same as the book has it: figures, picture, what would then differ. */
 export function outcomeOf(reader: Reader, garment: Garment, changed: Garment, units: Units): Outcome {
   const widths = readUsableWidths(reader, clothsOf(garment));
-  const worked = workedBy(changed, widths);
+  const ways = readClothWays(reader, clothsOf(garment));
+  const worked = workedBy(changed, widths, ways);
   const nameOf = (id: number) => garment.tiers.find((tier) => tier.id === id)?.name ?? '';
-  const outcome = shapeOutcome(reader, worked, workedBy(garment, widths), units);
+  const outcome = shapeOutcome(reader, worked, workedBy(garment, widths, ways), units);
   // Such a form can still be saved: the garment's page keeps saying what cannot be worked out.
   const lost = worked.problems.map(({ tierId, message }) => `${nameOf(tierId)}: ${message}`);
   return {

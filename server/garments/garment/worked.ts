@@ -1,3 +1,4 @@
+import { type ClothWay, type ClothWays, layOnCloth, NO_WAYS } from '../../../src/garment/cloth-way.ts';
 import type { Form } from '../../../src/garment/girth.ts';
 import type { Hanging } from '../../../src/garment/hanging.ts';
 import { type Need, needsOf, type PartToCut } from '../../../src/garment/need.ts';
@@ -33,8 +34,10 @@ export function workGarments(reader: Reader, garments: readonly Garment[]): Work
     ...garment.tiers.flatMap(clothIdsOf),
     ...clothsOfParts(garment),
   ]);
-  const widths = readUsableWidths(reader, [...new Set(clothIds)]);
-  return garments.map((garment) => workedBy(garment, widths));
+  const ids = [...new Set(clothIds)];
+  const widths = readUsableWidths(reader, ids);
+  const ways = readClothWays(reader, ids);
+  return garments.map((garment) => workedBy(garment, widths, ways));
 }
 
 /** A garment worked out from what is in the book now. @throws {Refusal} unknown */
@@ -44,12 +47,33 @@ export const workGarment = keptUntilWritten((reader, code: string): WorkedGarmen
   return worked;
 });
 
-/** Works out a garment with the usable widths that are given. */
-export function workedBy(garment: Garment, widths: ReadonlyMap<number, number>): WorkedGarment {
+/** Works out a garment with the usable widths, and the ways and patterns, of its cloths that are given. */
+export function workedBy(
+  garment: Garment,
+  widths: ReadonlyMap<number, number>,
+  ways: ClothWays = NO_WAYS,
+): WorkedGarment {
   const worked = workTiersOf(garment, widths);
-  const parts = partsToCut(garment, widths);
-  const needs = needsOf(worked.tiers, parts);
-  return { garment, tiers: worked.tiers, problems: problemsOf(worked), parts, needs };
+  const tiers = worked.tiers.map((tier) => layTier(tier, widths, ways));
+  const parts = partsToCut(garment, widths, ways);
+  const needs = needsOf(tiers, parts);
+  return { garment, tiers, problems: problemsOf(worked), parts, needs };
+}
+
+/** A tier with its strips as their cloths let them lie. */
+export function layTier(tier: WorkedTier, widths: ReadonlyMap<number, number>, ways: ClothWays): WorkedTier {
+  if (!tier.count.perShade.some(({ clothId }) => ways.has(clothId))) return tier;
+  const perShade = tier.count.perShade.map((shade) => {
+    const way = ways.get(shade.clothId);
+    if (!way) return shade;
+    const { direction, ...cutAs } = layOnCloth(
+      { depthTicks: tier.cutDepthTicks, lengthTicks: shade.stripLengthTicks, direction: shade.direction },
+      way,
+      widths.get(shade.clothId) ?? 0,
+    );
+    return { ...shade, direction, cutAs };
+  });
+  return { ...tier, count: { ...tier.count, perShade } };
 }
 
 /** The tiers of a garment alone. */
@@ -145,6 +169,26 @@ function hangingOf({ hangs, dropTicks, onTierId, heightTicks }: TierFigures): Ha
   if (hangs === 'edge') return { on: hangs, tierId: onTierId ?? 0 };
   if (hangs === 'face') return { on: hangs, tierId: onTierId ?? 0, heightTicks: heightTicks ?? 0 };
   return { on: hangs, dropTicks: dropTicks ?? 0 };
+}
+
+const waysOf = prepared((db, clothIds: Param<readonly number[]>) =>
+  db
+    .selectFrom('cloth')
+    .select(['id', 'one_way', 'repeat_ticks'])
+    .where('id', 'in', inList(clothIds))
+    .where(({ or, eb }) => or([eb('one_way', '=', 1), eb('repeat_ticks', 'is not', null)])),
+);
+
+/** Those of the cloths that have a way or a pattern. */
+export function readClothWays(reader: Reader, clothIds: readonly number[]): ClothWays {
+  if (clothIds.length === 0) return new Map();
+  const rows = reader.all(waysOf(clothIds));
+  return new Map(
+    rows.map((row): [number, ClothWay] => [
+      row.id,
+      { oneWay: row.one_way === 1, repeatTicks: row.repeat_ticks },
+    ]),
+  );
 }
 
 const widthsOf = prepared((db, clothIds: Param<readonly number[]>) =>

@@ -13,7 +13,9 @@ import {
   asTier,
   clothIdsOf,
   formOfGarment,
+  layTier,
   problemsOf,
+  readClothWays,
   readUsableWidths,
   type WorkedGarment,
 } from '../garment/worked.ts';
@@ -37,10 +39,12 @@ export function planNew(reader: Reader, form: NewGarmentForm, units: Units) {
   const over = formOfGarment(shape);
   const worked = workTiers(over, hung, usableWidthTicks);
   const problems = [...problemsOf(worked), ...belowFloor(over, hung, shape, units)];
+  const ways = readClothWays(reader, [...clothIds]);
+  const laid = worked.tiers.map((tier) => layTier(tier, usableWidthTicks, ways));
   return {
     tiers,
-    worked: worked.tiers,
-    needs: needsOf(worked.tiers),
+    worked: laid,
+    needs: needsOf(laid),
     /** at the fields of the form */
     problems: problems.map((problem) => atRow(problem, tiers)),
   };

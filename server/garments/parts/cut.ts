@@ -1,3 +1,4 @@
+import { type ClothWays, layOnCloth } from '../../../src/garment/cloth-way.ts';
 import { type ClothShade, needKey, type PartToCut } from '../../../src/garment/need.ts';
 import { type NestedRings, nestRings, type Rings } from '../../../src/garment/parts/nesting.ts';
 import { grouped } from '../../kit/grouped.ts';
@@ -130,6 +131,7 @@ function nestedOf(parts: readonly CutPart[]): NestedRings[] {
 export function partsToCut(
   garment: Pick<Garment, 'tiers' | 'parts'>,
   widths: ReadonlyMap<number, number>,
+  ways: ClothWays,
 ): PartToCut[] {
   const parts = cutParts(garment, widths);
   const nested = nestedOf(parts);
@@ -139,7 +141,11 @@ export function partsToCut(
     const inHoles = nested.filter(({ guestId }) => guestId === rowId);
     const count = cut.count * part.pieces - inHoles.reduce((sum, one) => sum + one.count, 0);
     if (lengthTicks === 0 || count === 0) return [];
-    return [{ tierId: rowId, name, ...of, depthTicks, lengthTicks, direction, count }];
+    const strip = { depthTicks, lengthTicks, direction };
+    // A pattern's own part has counted its repeats.
+    const way = part.kind === 'repeat' ? undefined : ways.get(of.clothId);
+    const laid = layOnCloth(strip, way, widths.get(of.clothId) ?? 0);
+    return [{ tierId: rowId, name, ...of, ...laid, count }];
   });
 }
 

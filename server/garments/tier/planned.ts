@@ -10,8 +10,10 @@ import {
   asTier,
   clothIdsOf,
   formOfGarment,
+  layTier,
   placingsOf,
   problemsOf,
+  readClothWays,
   readUsableWidths,
   tiersIn,
 } from '../garment/worked.ts';
@@ -28,9 +30,12 @@ export function planTier(reader: Reader, garment: Garment, figures: TierFigures,
   const others = all.filter(({ id }) => id !== figures.id);
   // The tier in hand goes first, so that a loop is told from where the person stands.
   const tiers = [asTier(mine), ...others.map(asTier)];
-  const widths = readUsableWidths(reader, [...new Set([figures, ...others].flatMap(clothIdsOf))]);
+  const clothIds = [...new Set([figures, ...others].flatMap(clothIdsOf))];
+  const widths = readUsableWidths(reader, clothIds);
+  const ways = readClothWays(reader, clothIds);
   const form = formOfGarment(garment);
   const worked = workTiers(form, tiers, widths);
+  const mineWorked = worked.tiers.find(({ tierId }) => tierId === figures.id);
   const hung = tiers.map((tier, place) => ({
     ...tier,
     overlapTicks: (place === 0 ? figures : others[place - 1])?.overlapTicks ?? 0,
@@ -43,7 +48,7 @@ export function planTier(reader: Reader, garment: Garment, figures: TierFigures,
   });
   return {
     /** null where it cannot be worked out */
-    tier: own.length > 0 ? null : (worked.tiers.find(({ tierId }) => tierId === figures.id) ?? null),
+    tier: own.length > 0 || !mineWorked ? null : layTier(mineWorked, widths, ways),
     /** at the fields of the tier's form */
     /** the same figures at the drop that follows, and the name */
     figures: { ...figures, name: mine.name, dropTicks: mine.dropTicks },

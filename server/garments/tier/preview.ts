@@ -13,7 +13,7 @@ import { readCutStrips, readHeldStretches } from '../garment/done.ts';
 import { type Names, namesOf } from '../garment/names.ts';
 import { sayLowerEdges } from '../garment/place.ts';
 import type { Garment, TierFigures, TierRecord } from '../garment/records.ts';
-import { asTier, readUsableWidths, type WorkedGarment, workedBy } from '../garment/worked.ts';
+import { asTier, readClothWays, readUsableWidths, type WorkedGarment, workedBy } from '../garment/worked.ts';
 import { readClothFacts, weighedStrips } from '../sewing/facts.ts';
 import { sayCutMass } from '../sewing/words.ts';
 import { differences } from '../versions/differences.ts';
@@ -53,7 +53,9 @@ export function previewTier(reader: Reader, garment: Garment, figures: TierFigur
   const tier = planned.tier && shapeTier(asTier(planned.figures), planned.tier, nameOf, names, units);
   const moved = planned.tier ? sayCoverChange(garment, changed, units) : '';
   const others = [...planned.others, ...planned.warnings, ...(moved ? [moved] : [])];
-  const whole = tier && workedBy(changed, readUsableWidths(reader, clothsOf(changed)));
+  const whole =
+    tier &&
+    workedBy(changed, readUsableWidths(reader, clothsOf(changed)), readClothWays(reader, clothsOf(changed)));
   const takes = planned.tier ? sayTierTakes(reader, planned.tier, names, units) : [];
   const chart =
     planned.tier && drawStripChart(figures.blocks, planned.tier.count.strips, figures.offsetStrips, names);

@@ -73,9 +73,12 @@ export function putBlocks(tx: Tx, tierId: number, { blocks }: TierFigures): void
 
 /** Keeps the sizes of strip that are asked for from now on, so that what was cut before can be told apart. */
 export function keepSize(tx: Tx, tierId: number, worked: WorkedTier): void {
-  const lengths = new Map(worked.count.perShade.map((shade) => [shade.clothId, shade.stripLengthTicks]));
-  for (const [clothId, lengthTicks] of lengths) {
-    const size = { cut_depth_ticks: worked.cutDepthTicks, strip_length_ticks: lengthTicks };
+  const shades = new Map(worked.count.perShade.map((shade) => [shade.clothId, shade]));
+  for (const [clothId, { cutAs, stripLengthTicks }] of shades) {
+    const size = {
+      cut_depth_ticks: cutAs?.depthTicks ?? worked.cutDepthTicks,
+      strip_length_ticks: cutAs?.lengthTicks ?? stripLengthTicks,
+    };
     keepSizeOf(tx, tierId, clothId, size);
   }
 }

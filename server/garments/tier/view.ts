@@ -103,12 +103,12 @@ export function shapeDone(
 export type TierDoneView = ReturnType<typeof shapeDone>;
 
 export function wantedNow(worked: WorkedTier): WantedNow[] {
-  return worked.count.perShade.map(({ clothId, shadeId, stripLengthTicks, direction, count }) => ({
+  return worked.count.perShade.map(({ clothId, shadeId, stripLengthTicks, direction, count, cutAs }) => ({
     tierId: worked.tierId,
     clothId,
     shadeId,
-    depthTicks: worked.cutDepthTicks,
-    lengthTicks: stripLengthTicks,
+    depthTicks: cutAs?.depthTicks ?? worked.cutDepthTicks,
+    lengthTicks: cutAs?.lengthTicks ?? stripLengthTicks,
     direction,
     count,
   }));

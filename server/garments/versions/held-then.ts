@@ -3,11 +3,11 @@ import { keptUntilWritten } from '../../database/kept.ts';
 import { inList, type Param, prepared } from '../../database/statements.ts';
 import { inForce } from '../../ledger/standing.ts';
 import { type Garment, readGarment } from '../garment/records.ts';
-import { workTiersOf } from '../garment/worked.ts';
+import { layTier, workTiersOf } from '../garment/worked.ts';
 import { wantedNow } from '../tier/view.ts';
 import type { WantedNow } from './differences.ts';
 import { readVersion, versionAt } from './queries.ts';
-import { garmentOf, widthsOf } from './snapshot.ts';
+import { garmentOf, waysOf, widthsOf } from './snapshot.ts';
 
 /**
  * What tiers wanted when cloth was last held for them, by the version that was in force then, a row for each cloth and
@@ -32,7 +32,8 @@ const wantedInVersion = keptUntilWritten((reader, code: string, number: number):
   const garment = readGarment(reader, code);
   const { snapshot } = readVersion(reader, garment, number);
   const worked = workTiersOf(garmentOf(garment, snapshot), widthsOf(snapshot));
-  return worked.tiers.flatMap(wantedNow);
+  const laid = worked.tiers.map((tier) => layTier(tier, widthsOf(snapshot), waysOf(snapshot)));
+  return laid.flatMap(wantedNow);
 });
 
 const lastHoldsFor = prepared((db, tierIds: Param<readonly number[]>) =>

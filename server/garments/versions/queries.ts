@@ -6,7 +6,7 @@ import { unknown } from '../../refusal.ts';
 import { type Garment, readGarment } from '../garment/records.ts';
 import { refuseFinished } from '../garment/refusals.ts';
 import { stripRowsOf } from '../garment/strip-rows.ts';
-import { clothIdsOf, readUsableWidths } from '../garment/worked.ts';
+import { clothIdsOf, readClothWays, readUsableWidths } from '../garment/worked.ts';
 import { clothsOfParts } from '../parts/cut.ts';
 import { readSnapshot, type Snapshot, writeSnapshot } from './snapshot.ts';
 
@@ -50,7 +50,11 @@ export function keepVersion(tx: Tx, code: string, answer: Answer): Answer {
 }
 
 function put(tx: Tx, garment: Garment, number: number, said: string, afterEntryId: number): void {
-  const snapshot = writeSnapshot(garment, readUsableWidths(tx, clothsOf(garment)));
+  const snapshot = writeSnapshot(
+    garment,
+    readUsableWidths(tx, clothsOf(garment)),
+    readClothWays(tx, clothsOf(garment)),
+  );
   const last = tx.first(versionOfNumber(garment.id, number - 1));
   if (last?.snapshot === snapshot) return;
   tx.run(

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { USUAL_BANDS } from '../../../src/colour/lot-pair.ts';
+import type { ClothWays } from '../../../src/garment/cloth-way.ts';
 import { FASTENINGS, OPENING_WAYS } from '../../../src/garment/opening.ts';
 import { PLACED_BY } from '../../../src/garment/placing.ts';
 import { readStored } from '../../database/stored.ts';
@@ -109,17 +110,25 @@ const snapshotSchema = z.object({
   // A version of before parts were kept with it stands with the parts of today.
   parts: z.array(part).nullable().default(null),
   usableWidths: z.array(z.object({ clothId: count, widthTicks: ticks })),
+  clothWays: z
+    .array(z.object({ clothId: count, oneWay: z.boolean(), repeatTicks: optionalTicks }))
+    .default([]),
 });
 
 export type Snapshot = z.output<typeof snapshotSchema>;
 
 /** What is kept of a garment as it stands, as JSON. */
-export function writeSnapshot(garment: Garment, widths: ReadonlyMap<number, number>): string {
+export function writeSnapshot(
+  garment: Garment,
+  widths: ReadonlyMap<number, number>,
+  ways: ClothWays,
+): string {
   const usableWidths = [...widths].map(([clothId, widthTicks]) => ({ clothId, widthTicks }));
+  const clothWays = [...ways].map(([clothId, way]) => ({ clothId, ...way }));
   // Labels follow from where the tiers hang, so of a name only what somebody gave is kept.
   const tiers = garment.tiers.map((each) => ({ ...each, name: each.ownName }));
   // Parsing leaves out what a row says of itself: its version, who changed it, what was typed.
-  return JSON.stringify(snapshotSchema.parse({ ...garment, tiers, usableWidths }));
+  return JSON.stringify(snapshotSchema.parse({ ...garment, tiers, usableWidths, clothWays }));
 }
 
 /** Reads a snapshot. Throws where it is none: nobody but this program writes them. */
@@ -129,7 +138,7 @@ export function readSnapshot(json: string): Snapshot {
 
 /** A garment as it stood in a snapshot, in the place of what it is now. */
 export function garmentOf(now: Garment, snapshot: Snapshot): Garment {
-  const { usableWidths: _, girths, tiers, parts, ...rest } = snapshot;
+  const { usableWidths: _, clothWays: __, girths, tiers, parts, ...rest } = snapshot;
   const asTier = (figures: Snapshot['tiers'][number]): Omit<TierRecord, 'label' | 'ownName'> => ({
     ...figures,
     version: 1,
@@ -144,6 +153,10 @@ export function garmentOf(now: Garment, snapshot: Snapshot): Garment {
     tiers: withLabels(tiers.map(asTier)),
     parts: parts?.map((one) => ({ ...one, version: 1, changedAt: '', changedBy: null })) ?? now.parts,
   };
+}
+
+export function waysOf({ clothWays }: Snapshot): ClothWays {
+  return new Map(clothWays.map(({ clothId, ...way }) => [clothId, way]));
 }
 
 export function widthsOf(snapshot: Snapshot): Map<number, number> {

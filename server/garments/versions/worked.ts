@@ -3,9 +3,9 @@ import { type Need, needKey } from '../../../src/garment/need.ts';
 import type { Reader } from '../../database/book.ts';
 import { unknown } from '../../refusal.ts';
 import { type Garment, readGarment } from '../garment/records.ts';
-import { readUsableWidths, type WorkedGarment, workedBy } from '../garment/worked.ts';
+import { readClothWays, readUsableWidths, type WorkedGarment, workedBy } from '../garment/worked.ts';
 import { clothsOf, readVersion } from './queries.ts';
-import { garmentOf, widthsOf } from './snapshot.ts';
+import { garmentOf, waysOf, widthsOf } from './snapshot.ts';
 
 /** A state of a garment that is put beside another: a kept version, or a garment as it is now. */
 export interface State {
@@ -20,12 +20,20 @@ export function readState(reader: Reader, garment: Garment, asked: string): Stat
   if (/^[1-9][0-9]{0,8}$/.test(asked)) {
     const { snapshot } = readVersion(reader, garment, Number(asked));
     const widths = widthsOf(snapshot);
-    return { name: `version ${asked}`, widths, worked: workedBy(garmentOf(garment, snapshot), widths) };
+    return {
+      name: `version ${asked}`,
+      widths,
+      worked: workedBy(garmentOf(garment, snapshot), widths, waysOf(snapshot)),
+    };
   }
   if (asked === '') throw unknown('version without a number');
   const other = asked === garment.code ? garment : readGarment(reader, asked);
   const widths = readUsableWidths(reader, clothsOf(other));
-  return { name: `${other.code} as it is now`, widths, worked: workedBy(other, widths) };
+  return {
+    name: `${other.code} as it is now`,
+    widths,
+    worked: workedBy(other, widths, readClothWays(reader, clothsOf(other))),
+  };
 }
 
 /** A need as it is in two states: strips, and the length of fresh cloth that gives them all. */

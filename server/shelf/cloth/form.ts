@@ -11,6 +11,7 @@ import {
   choiceOrFirst,
   field,
   lengthField,
+  optionalLength,
   optionalMassPerArea,
   optionalReading,
   optionalText,
@@ -51,6 +52,9 @@ const MOST_MASS_PER_AREA_MG_M2 = 5_000_000;
 
 /** The widest that a cloth or a piece of it can be: 10 m. */
 export const MOST_WIDTH_TICKS = 10 * TICKS_PER.m;
+
+/** 100 m, far beyond any printed pattern. */
+const MOST_REPEAT_TICKS = 100 * TICKS_PER.m;
 
 /** Plies that a hand cuts through at once; more are cut in several stacks. Common practice. */
 const MOST_PLIES = 24;
@@ -105,6 +109,14 @@ export function clothFields(reader: Reader, units: Units) {
     no_fold_line: tickField({
       label: 'It keeps a crease: no fold line in a strip',
     }),
+    one_way: tickField({ label: 'One way: nap, pile or a pattern that has an up and a down' }),
+    repeat: optionalLength(sizeUnit(units), {
+      min: 1,
+      max: MOST_REPEAT_TICKS,
+      label: 'Pattern repeat',
+      hint: 'Along the cloth. Blank: no pattern that has to meet.',
+    }),
+    half_drop: tickField({ label: 'Half-drop: neighbours begin half a repeat apart' }),
     finish: optionalText({ max: 120, label: 'Finish, in the supplier’s words' }),
     state: choiceOrFirst(['', ...CLOTH_STATES], 'a state', {
       label: 'State',
@@ -140,6 +152,14 @@ export function clothForm(reader: Reader, units: Units) {
   return z
     .strictObject(clothFields(reader, units))
     .refine(...USABLE_WITHIN_WIDTH)
+    .superRefine(({ repeat, half_drop: halfDrop }, context) => {
+      if (!halfDrop || repeat) return;
+      context.addIssue({
+        code: 'custom',
+        path: ['repeat'],
+        message: 'Pattern repeat: enter it too, since a half-drop is half of it.',
+      });
+    })
     .superRefine(({ fold_limit: folds, ply_limit: plies }, context) => {
       const needed = 2 ** Number(folds);
       if (needed <= (plies?.value ?? 1)) return;
@@ -243,6 +263,7 @@ export function typedCloth(cloth: ClothForm, units: Units): Typed {
   return {
     width: withUnit(cloth.width.typed, sizeUnit(units)),
     usable_width: withUnit(cloth.usable_width.typed, sizeUnit(units)),
+    ...(cloth.repeat ? { repeat: withUnit(cloth.repeat.typed, sizeUnit(units)) } : {}),
     mass_per_area: mass && withOwnUnit(mass, massPerAreaUnit(units), ...massUnits),
   };
 }

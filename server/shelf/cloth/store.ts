@@ -40,6 +40,10 @@ export function readCloth(reader: Reader, clothId: number) {
     /** how often a length of it is folded lengthwise to be cut, at most */
     foldLimit: row.fold_limit,
     foldLineInStrips: row.fold_line_in_strips === 1,
+    oneWay: row.one_way === 1,
+    /** along the cloth; null where it has no pattern that has to meet */
+    repeatTicks: row.repeat_ticks,
+    halfDrop: row.half_drop === 1,
     finish: row.finish,
     state: clothStateOf(row),
     supplierId: row.supplier_id,
@@ -97,7 +101,7 @@ export function showCloth(cloth: Cloth, units: Units) {
     width: showSize(cloth.widthTicks, units, 'near'),
     usableWidth: showSize(cloth.usableWidthTicks, units, 'down'),
     massPerArea: cloth.massPerAreaMgM2 === null ? '' : showMassPerArea(cloth.massPerAreaMgM2, unit, 'near'),
-    cutIn: sayPlies(cloth),
+    cutIn: [sayPlies(cloth), ...sayWay(cloth, units)].join('; '),
     /** what dyeing must know of how it came */
     came: showClothState(cloth.state),
   };
@@ -109,6 +113,15 @@ function sayPlies({ plyLimit, foldLimit, foldLineInStrips }: Cloth): string {
   if (foldLimit === 0) return `${plies}, lying flat`;
   const often = ['', 'once', 'twice', 'three times'][foldLimit];
   return `${plies}, folded ${often} at most${foldLineInStrips ? '' : '; no fold line in a strip'}`;
+}
+
+function sayWay({ oneWay, repeatTicks, halfDrop }: Cloth, units: Units): string[] {
+  return [
+    ...(oneWay ? ['one way'] : []),
+    ...(repeatTicks === null
+      ? []
+      : [`in whole repeats of ${showSize(repeatTicks, units, 'near')}${halfDrop ? ', half-drop' : ''}`]),
+  ];
 }
 
 export function addCloth(tx: Tx, form: ClothForm, units: Units): Answer {
@@ -143,6 +156,9 @@ function columnsOf(form: ClothForm, units: Units) {
     ply_limit: form.ply_limit?.value ?? 1,
     fold_limit: Number(form.fold_limit),
     fold_line_in_strips: form.no_fold_line ? 0 : 1,
+    one_way: form.one_way ? 1 : 0,
+    repeat_ticks: form.repeat?.value ?? null,
+    half_drop: form.half_drop ? 1 : 0,
     finish: form.finish,
     state: form.state,
     nylon: form.nylon,
@@ -179,6 +195,12 @@ export function clothAsTyped(cloth: Cloth, units: Units): Typed {
     ply_limit: String(cloth.plyLimit),
     fold_limit: String(cloth.foldLimit),
     no_fold_line: cloth.foldLineInStrips ? '' : 'yes',
+    one_way: cloth.oneWay ? 'yes' : '',
+    repeat: bare(
+      cloth.typed.repeat ?? (cloth.repeatTicks === null ? '' : exactSize(cloth.repeatTicks)),
+      sizeUnit(units),
+    ),
+    half_drop: cloth.halfDrop ? 'yes' : '',
     finish: cloth.finish,
     state: cloth.state.state ?? '',
     nylon: cloth.state.nylon ?? '',
