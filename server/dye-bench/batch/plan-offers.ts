@@ -46,10 +46,10 @@ export function lineNames({ recipe }: StoredRecipe): string[] {
 }
 
 /**
- * What to send so that the length wanted, or the strips wanted, are left after shrinkage, and a swatch to test:
- * length ÷ (1 − shrinkage) + swatch. '' where neither is typed.
+ * What to send so that the length wanted, or the strips wanted, are left after shrinkage, and a swatch to test, in ticks:
+ * length ÷ (1 − shrinkage) + swatch; null where neither is typed.
  */
-export function whatToSend({ shrinkageBp }: StoredRecipe, typed: Typed, units: Units): string {
+export function toSend({ shrinkageBp }: StoredRecipe, typed: Typed, units: Units) {
   const read = (text: string | undefined, unit: Parameters<typeof readLength>[1]) => {
     const reading = readLength(text ?? '', unit);
     return reading.ok ? reading.value : 0;
@@ -59,12 +59,23 @@ export function whatToSend({ shrinkageBp }: StoredRecipe, typed: Typed, units: U
   const strips = count.ok ? count.value : 0;
   const bySums = strip > 0 && strips > 0;
   const wanted = bySums ? strip * strips : read(typed.wanted, lengthUnit(units));
-  if (wanted === 0 || wanted > 1_600_000_000) return '';
+  if (wanted === 0 || wanted > 1_600_000_000) return null;
   const swatch = read(typed.swatch, sizeUnit(units));
-  const show = (ticks: number) => showLength(ticks, units, 'up');
   const each = lengthToPrepareTicks(strip, shrinkageBp);
-  const sent = (bySums ? each * strips : lengthToPrepareTicks(wanted, shrinkageBp)) + swatch;
-  const what = bySums ? `${strips} strips of ${show(strip)}, ${show(wanted)}` : show(wanted);
+  const sendTicks = (bySums ? each * strips : lengthToPrepareTicks(wanted, shrinkageBp)) + swatch;
+  return { wanted, swatch, sendTicks, strips: bySums ? { count: strips, ticks: strip } : null };
+}
+
+/** The same in words; '' for nothing. */
+export function sayToSend(
+  send: ReturnType<typeof toSend>,
+  { shrinkageBp }: StoredRecipe,
+  units: Units,
+): string {
+  if (!send) return '';
+  const show = (ticks: number) => showLength(ticks, units, 'up');
+  const { wanted, swatch, strips } = send;
+  const what = strips ? `${strips.count} strips of ${show(strips.ticks)}, ${show(wanted)}` : show(wanted);
   const tail = swatch > 0 ? `, and ${show(swatch)} for a test swatch` : '';
-  return `To have ${what} after dyeing, send ${show(sent)}: the length wanted ÷ (1 − ${showPercent(shrinkageBp)} shrinkage)${tail}.`;
+  return `To have ${what} after dyeing, send ${show(send.sendTicks)}: the length wanted ÷ (1 − ${showPercent(shrinkageBp)} shrinkage)${tail}.`;
 }

@@ -2,7 +2,7 @@ import { DYE_CLASS_NAMES } from '../../../src/dye/dye-class.ts';
 import { fibreOf, readFibreNames } from '../../../src/dye/fibre.ts';
 import { showLength, showSize } from '../../../src/quantity/length-show.ts';
 import type { Reader } from '../../database/book.ts';
-import { address } from '../../kit/address.ts';
+import { address, queryNumber } from '../../kit/address.ts';
 import { shadeChip } from '../../kit/chip.ts';
 import { withBlank } from '../../kit/choices.ts';
 import { drawFields } from '../../kit/form-drawing.ts';
@@ -17,12 +17,19 @@ import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { showCard } from '../card/show.ts';
 import { choosePage } from '../recipe/choose-page.ts';
+import { newestRecipes } from '../recipe/list-page.ts';
 import { inBathWith, readRecipe, recipePath, type StoredRecipe } from '../recipe/store.ts';
 import { foundStrengths } from '../swatch/strength.ts';
 import { readVesselsInUse } from '../vessels/store.ts';
-import { type DyeablePiece, readDyeablePieces, readGroundCloths, whyNotDyed } from './dyeable.ts';
+import {
+  type DyeablePiece,
+  readDyeablePieces,
+  readDyeCloths,
+  readGroundCloths,
+  whyNotDyed,
+} from './dyeable.ts';
 import { batchPlanForm, MOST_POTS, workOutTyped } from './plan.ts';
-import { lineNames, offersByVessel, whatToSend } from './plan-offers.ts';
+import { lineNames, offersByVessel, sayToSend, toSend } from './plan-offers.ts';
 import { placeRows, readPlannedOf } from './plan-rows.ts';
 
 /** Pieces offered at once; where there are more, a cloth is chosen first. */
@@ -41,10 +48,23 @@ export function batchPlanPage(
   typed: Typed,
   opened: 'asked' | 'refused',
 ) {
-  const recipeId = /^[1-9][0-9]{0,14}$/.test(typed.recipe_id ?? '') ? Number(typed.recipe_id) : null;
+  const named = /^[1-9][0-9]{0,14}$/.test(typed.recipe_id ?? '') ? Number(typed.recipe_id) : null;
+  const recipeId = named ?? (opened === 'asked' && !typed.choose ? onlyRecipe(reader, typed) : null);
   return recipeId === null
     ? choosePage(reader, typed)
     : lengthsPage(reader, asker, needed, readRecipe(reader, recipeId), typed, opened);
+}
+
+/** The recipe of the shade that is asked for, where there is one alone and it dyes the cloth that is asked for. */
+function onlyRecipe(reader: Reader, typed: Typed): number | null {
+  const shadeId = queryNumber(typed, 'shade');
+  if (shadeId === null) return null;
+  const rows = reader.all(newestRecipes(reader, shadeId, null).select('recipe.id').limit(2));
+  const [only] = rows;
+  if (!only || rows.length > 1) return null;
+  const clothId = queryNumber(typed, 'cloth');
+  const cloth = clothId === null ? undefined : readDyeCloths(reader, [clothId]).get(clothId);
+  return cloth && whyNotDyed(reader, readRecipe(reader, only.id), cloth) !== null ? null : only.id;
 }
 
 export function lengthsPage(
@@ -79,7 +99,12 @@ export function lengthsPage(
     strengths: stored.recipe.dyes.length,
     pots: MOST_POTS,
   });
-  const { pieces, tapeStep } = shapePieces(reader, asker, needed, found.slice(0, MOST_OFFERED), typed);
+  const offered = found.slice(0, MOST_OFFERED);
+  const send = toSend(stored, typed, asker.units);
+  const isBlank =
+    opened === 'asked' && !asked && !Object.keys(typed).some((name) => name.startsWith('pieces.'));
+  const fitting = isBlank && send ? fittingLength(reader, offered, send.sendTicks, asker) : {};
+  const { pieces, tapeStep } = shapePieces(reader, asker, needed, offered, { ...typed, ...fitting });
   const clothsShown = cloths.map(({ id, name }) => ({ value: String(id), label: name }));
   const data = {
     requestKey: mintKey(),
@@ -95,7 +120,9 @@ export function lengthsPage(
     otherRecipe: address('/dye-bench/batches/new', {
       cloth: typed.cloth ?? '',
       shade: typed.shade ?? '',
+      wanted: typed.wanted ?? '',
       over: typed.over ?? '',
+      choose: 'yes',
     }),
     /** the same page with dyed pieces too; '' where they are shown */
     dyedToo: over ? '' : address('/dye-bench/batches/new', { recipe_id: stored.id, over: 'yes' }),
@@ -139,7 +166,7 @@ export function lengthsPage(
       return why ? [{ cloth: cloth.name, reason: why.reason, href: clothPath(cloth.id) }] : [];
     }),
     /** what to send for the length wanted after dyeing; '' where none is asked */
-    send: whatToSend(stored, typed, asker.units),
+    send: sayToSend(send, stored, asker.units),
     unit: lengthUnit(asker.units),
     /** what was worked out, in words and in plain figures; null before that */
     card: card ? showCard(card, asker.units) : null,
@@ -152,6 +179,26 @@ export function lengthsPage(
     room: 'dye-bench',
     problems,
   } satisfies Page;
+}
+
+/** What is to be sent stands beside the shortest piece that gives it whole, where one does, to be changed or left so. */
+function fittingLength(
+  reader: Reader,
+  offered: readonly DyeablePiece[],
+  sendTicks: number,
+  { units }: Asker,
+): Typed {
+  const planned = readPlannedOf(
+    reader,
+    offered.map(({ id }) => id),
+  );
+  const left = ({ id, freeTicks }: DyeablePiece) => freeTicks - (planned.get(id) ?? 0);
+  const [piece] = offered
+    .filter((one) => one.ground && left(one) >= sendTicks)
+    .sort((a, b) => left(a) - left(b) || a.id - b.id);
+  if (!piece) return {};
+  const length = showLength(sendTicks, units, 'up').replace(/^≈ /, '');
+  return { 'pieces.0.piece': piece.code, 'pieces.0.length': length };
 }
 
 function shapePieces(

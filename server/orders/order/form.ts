@@ -38,6 +38,8 @@ import { onlyFilled, readSupplyRows, supplyLinesAsTyped, supplyRowsField } from 
 import { NUMBER_FIELDS } from './verbs.ts';
 
 export const MOST_LINES = 60;
+/** So many lines are drawn at once; a page shows some and folds the others. */
+const FIRST_LINES = 10;
 export const BLANK_LINES = 4;
 const MOST_BOLTS = 1000;
 /** No mill rolls more on one bolt, and the price of a bolt is kept for a length of so much at most. */
@@ -108,11 +110,23 @@ function orderFields(reader: Reader, asker: Asker, currency: string) {
       min: 0,
       max: MOST_LINES,
       what: 'lines',
+      rows: FIRST_LINES,
       spare: BLANK_LINES,
-      prepare: (raw) => onlyFilled(raw, 'offer_id'),
+      prepare: (raw) => clothFromAbove(onlyFilled(raw, 'offer_id')),
     }),
     supplies: supplyRowsField(reader, currency, asker),
   };
+}
+
+/** Ten shades of a cloth are ten shades and lengths: a blank cloth beside a shade is that of the line above. */
+function clothFromAbove(raw: unknown): unknown {
+  if (!Array.isArray(raw)) return raw;
+  let above: unknown = '';
+  return Array.from(raw, (row: Record<string, unknown> | undefined) => {
+    if (!row?.shade_id) return row;
+    above = row.cloth_id || above;
+    return { ...row, cloth_id: above };
+  });
 }
 
 export function orderForm(reader: Reader, asker: Asker, today: string, typed: Typed = {}) {
