@@ -3,50 +3,23 @@ import { gzipSync } from 'node:zlib';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { addressesOf } from '../seed-demo/addresses.ts';
-import { type DemoHouse, openDemoHouse } from '../seed-demo/demo.ts';
-import { type Chromium, pagesIn, startChromium } from './chromium.ts';
+import { pagesIn } from './chromium.ts';
+import { type Counted, DESK, PHONE, startCounted } from './counted.ts';
 
-// What the work of a day may cost a hand, counted in a real browser on the demo: taps, pages, screens. What costs more fails.
+// How pages lie on a phone and at a desk, measured in a real browser on the demo: screens, widths, targets. What takes more fails.
 
 const AXE = readFileSync(new URL('../../node_modules/axe-core/axe.min.js', import.meta.url), 'utf8');
-const PHONE = { width: 390, height: 844 };
-const DESK = { width: 1280, height: 900 };
 
-let house: DemoHouse;
-let chromium: Chromium;
+let hand: Counted;
 let page: Page;
-let loads: string[] = [];
 
 beforeAll(async () => {
-  [house, chromium] = await Promise.all([openDemoHouse(), startChromium()]);
-  page = await (await chromium.open({ width: PHONE.width })).newPage();
-  page.setDefaultTimeout(60_000);
-  page.on('response', (answer) => {
-    if (answer.request().isNavigationRequest() && answer.status() === 200)
-      loads.push(new URL(answer.url()).pathname);
-  });
+  hand = await startCounted();
+  page = hand.page;
 });
-afterAll(async () => {
-  await chromium.close();
-  await house.shut();
-});
+afterAll(() => hand.close());
 
-async function open(path: string) {
-  const answer = await page.goto(house.origin + path);
-  loads = [];
-  return answer;
-}
-
-/** Presses what a hand would, each a tap, and gives how many it took. */
-async function taps(...names: (string | RegExp)[]): Promise<number> {
-  for (const name of names) {
-    const target = page.locator('main').locator('button, summary, a').filter({ hasText: name }).first();
-    await target.scrollIntoViewIfNeeded();
-    const stays = await target.evaluate((node) => node.tagName === 'SUMMARY');
-    await Promise.all([stays ? null : page.waitForEvent('load'), target.click()]);
-  }
-  return names.length;
-}
+const open = (path: string) => hand.open(path);
 
 /** The skirt of ten tiers and ten ruffles: what is short and calm with five tiers need not be with twenty-one. */
 const GREAT = [
@@ -194,10 +167,10 @@ describe('a page', () => {
         })).map(({ node }) => node.outerHTML.slice(0, 120));
     })()`;
     const wrong: string[] = [];
-    const looked = house.routes.flatMap((route) => addressesOf(route, house.book).slice(0, 1));
+    const looked = hand.house.routes.flatMap((route) => addressesOf(route, hand.house.book).slice(0, 1));
     for (const path of looked) {
       await page.setViewportSize(PHONE);
-      const answer = await page.goto(house.origin + path, { waitUntil: 'domcontentloaded' });
+      const answer = await page.goto(hand.house.origin + path, { waitUntil: 'domcontentloaded' });
       if (!answer?.headers()['content-type']?.includes('html')) continue;
       wrong.push(...(await page.evaluate<string[]>(small)).map((html) => `${path}, phone: ${html}`));
       await page.setViewportSize({ width: 1280, height: 900 });
@@ -267,112 +240,8 @@ describe('a result', () => {
     expect(await plan.evaluate((node) => node.getBoundingClientRect().top < innerHeight)).toBe(true);
     expect(await first.inputValue()).toBe('30');
     expect(await page.locator('.wrong').count()).toBe(0);
-    expect(loads).toEqual([]);
+    expect(hand.loads).toEqual([]);
     expect(new URL(page.url()).pathname).toMatch(/^\/cutting-table\/quick\/./);
-  });
-});
-
-describe('the work of a day', () => {
-  it('cuts a planned lay in one tap and one page, and takes it back in one more', async () => {
-    await page.setViewportSize(PHONE);
-    await open('/cutting-table/G2/bench');
-    expect(await taps(/lays are cut$/)).toBe(1);
-    expect(loads).toEqual(['/cutting-table/G2/bench']);
-    const undo = page.locator('.slip-done button');
-    expect(await undo.isVisible()).toBe(true);
-    expect((await undo.boundingBox())?.y ?? Infinity).toBeLessThan(PHONE.height);
-    expect(await taps('Undo')).toBeLessThanOrEqual(2);
-    await page.getByText('0 of 4 lays cut').waitFor();
-  });
-
-  it('cuts equal lays in one tap and one page where the cloth is cut in one ply', async () => {
-    house.write((tx) => tx.run(tx.db.updateTable('cloth').set({ ply_limit: 1 })));
-    await open('/cutting-table/G2/bench');
-    expect(await taps('All 4 are cut')).toBe(1);
-    expect(loads).toEqual(['/cutting-table/G2/bench']);
-    await page.getByText('4 of 4 lays cut').waitFor();
-    await taps('Undo');
-    await page.getByText('0 of 4 lays cut').waitFor();
-  });
-
-  it('answers “Can I take?” with eight keys and one page', async () => {
-    await open('/');
-    await page.locator('#find-code').focus();
-    const keys = [...'3m kelp', 'Enter'];
-    expect(keys.length).toBeLessThanOrEqual(8);
-    for (const key of keys) await page.keyboard.press(key === ' ' ? 'Space' : key);
-    await page
-      .locator('main .slip')
-      .filter({ hasText: /^\s*(Yes|No|Perhaps|Only)/ })
-      .or(page.locator('h1', { hasText: 'Can I take' }))
-      .first()
-      .waitFor();
-    expect(loads).toHaveLength(1);
-  });
-
-  it('logs a reading of a bath in two taps', async () => {
-    await open('/dye-bench/batches/D9/bench');
-    const reading = page.getByRole('button', { name: '94 °C', exact: true });
-    let count = 0;
-    if (!(await reading.isVisible())) count += await taps('Log temperature');
-    await reading.click();
-    count += 1;
-    await page.getByText(/Last: 94 °C/).waitFor();
-    expect(count).toBeLessThanOrEqual(2);
-  });
-
-  it('tells what a garment costs within two pages of its own', async () => {
-    await open('/garments/G2');
-    expect(await taps(/^Costs?$|What it costs|Cost/)).toBeLessThanOrEqual(2);
-    expect(loads.length).toBeLessThanOrEqual(2);
-  });
-
-  it('describes a great skirt of ten ruffled tiers in at most 200 keys, 50 taps and 4 pages', async () => {
-    // Without JavaScript: the result that follows each key there costs no hand anything.
-    const plain = await (await chromium.open({ javaScript: false, width: DESK.width })).newPage();
-    let keys = 0;
-    let count = 0;
-    let pages = 0;
-    plain.on('load', () => {
-      pages += 1;
-    });
-    const type = async (field: string, text: string) => {
-      await plain.locator(`#f-${field}`).fill(text);
-      keys += text.length + 1;
-    };
-    const choose = async (field: string, label: string) => {
-      await plain.locator(`#f-${field}`).selectOption({ label });
-      count += 2;
-    };
-    const press = async (name: string) => {
-      await Promise.all([
-        plain.waitForEvent('load'),
-        plain.getByRole('button', { name, exact: true }).click(),
-      ]);
-      count += 1;
-    };
-    await plain.goto(`${house.origin}/garments/new`);
-    await type('name', 'A second great skirt');
-    for (const [place, girth] of ['72', '190', '330', '450'].entries()) {
-      await type(`girths-${place}-drop`, String(32 * place));
-      await type(`girths-${place}-girth`, girth);
-    }
-    await press('More tiers');
-    await choose('tiers-0-cloth_id', 'Nylon voile 150');
-    const shades = ['Spume', 'Slack water', 'Low water'];
-    for (let tier = 0; tier < 10; tier += 1) {
-      await type(`tiers-${tier}-drop`, String(4 + 7 * tier));
-      await type(`tiers-${tier}-depth`, '38');
-      await type(`tiers-${tier}-fullness`, '7.5');
-      await type(`tiers-${tier}-ruffle_depth`, '8');
-      await choose(`tiers-${tier}-shade_id`, shades[tier % 3] ?? '');
-      await choose(`tiers-${tier}-ruffle_shade_id`, shades[(tier + 1) % 3] ?? '');
-    }
-    await press('Save');
-    await plain.getByText('with 10 tiers and 10 ruffles').waitFor();
-    expect(keys).toBeLessThanOrEqual(200);
-    expect(count).toBeLessThanOrEqual(50);
-    expect(pages).toBeLessThanOrEqual(4);
   });
 });
 

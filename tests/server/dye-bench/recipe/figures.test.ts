@@ -231,6 +231,36 @@ describe('a batch worked out', () => {
     expect(body.send).toContain('send ≈ 4.11 m');
   });
 
+  it('takes the only recipe of a shade, and sends from the shortest piece that gives it whole', async () => {
+    const { stock, moss, piece, recipeId } = await furnish(house);
+    const [short, right] = house.write((tx) => [
+      makeBolt(tx, stock.lotId, '4.1 m', 0, '150 cm'),
+      makeBolt(tx, stock.lotId, '4.2 m', 0, '150 cm'),
+    ]);
+    const asked = `/dye-bench/batches/new?shade=${moss}&cloth=${stock.clothId}`;
+    const filled = async (path: string) => {
+      const { body } = await house.data(path).expect(200);
+      return body.pieces
+        .filter((row: { fields: { length: { value: string } } }) => row.fields.length.value !== '')
+        .map((row: { code: string; fields: { length: { value: string } } }) => [
+          row.code,
+          row.fields.length.value,
+        ]);
+    };
+    expect(await filled(`${asked}&wanted=4`)).toEqual([[right?.code, '4.11 m']]);
+    expect(await filled(`${asked}&wanted=6`)).toEqual([[piece.code, '6.16 m']]);
+    // No piece gives it whole, or nothing is wanted: nothing is filled in.
+    expect(await filled(`${asked}&wanted=11`)).toEqual([]);
+    expect(await filled(asked)).toEqual([]);
+    expect(short?.code).not.toBe(right?.code);
+    // What is typed stays, and another recipe may be chosen.
+    const typed = `${asked}&recipe_id=${recipeId}&wanted=4&pieces.0.piece=${piece.code}&pieces.0.length=2`;
+    expect(await filled(typed)).toEqual([[piece.code, '2']]);
+    expect((await house.data(`${asked}&choose=yes`).expect(200)).body.recipes).toHaveLength(1);
+    await keepRecipe(house, recipeFields(moss, { name: 'Moss otherwise' }));
+    expect((await house.data(asked).expect(200)).body.recipes).toHaveLength(2);
+  });
+
   it('warns of unlike cloths in one bath, of nylon with polyester above all', async () => {
     const { piece, recipeId, vesselId, moss } = await furnish(house);
     const other = house.write((tx) => {

@@ -63,6 +63,25 @@ describe('drafting', () => {
     expect(body.unpriced).toBe(1);
   });
 
+  it('takes the cloth of a line from above where only its shade was chosen, and of no blank line', async () => {
+    const { 'lines.0.cloth_id': _, ...second } = lines({ length: '3' });
+    const below = Object.fromEntries(
+      Object.entries(second).map(([name, text]) => [name.replace('.0.', '.2.'), text]),
+    );
+    const head = { supplier_id: supplierId, price_per: 'm', ...lines({ length: '12' }) };
+    const blank = { 'lines.1.cloth_id': '', 'lines.1.shade_id': '', 'lines.1.length': '' };
+    await house.submit('/orders/new', { ...head, ...blank, ...below, 'lines.2.cloth_id': '' }).expect(303);
+    const { body } = await house.data('/orders/P1').expect(200);
+    expect(body.lines.map(({ ordered }: { ordered: string }) => ordered)).toEqual(['12 m', '3 m']);
+    const first = {
+      'lines.0.cloth_id': '',
+      'lines.0.shade_id': String(stock.shadeId),
+      'lines.0.length': '2',
+    };
+    const refused = await house.send('/orders/new', { supplier_id: supplierId, price_per: 'm', ...first });
+    expect(refused.body.error.problems).toMatchObject([{ field: 'lines.0.cloth_id' }]);
+  });
+
   it('tells every problem at once and keeps what was typed', async () => {
     const refused = await draft({ length: '1,500', price: '-2' }, { length: '4 m' }).expect(422);
     expect(refused.text).toContain('1,500 can');
