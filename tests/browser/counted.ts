@@ -29,7 +29,6 @@ export async function startCounted(): Promise<Counted> {
   const [house, chromium] = await Promise.all([openDemoHouse(), startChromium()]);
   const page = await (await chromium.open({ width: PHONE.width })).newPage();
   page.setDefaultTimeout(60_000);
-  let isPressing = false;
   const counted: Counted = {
     house,
     chromium,
@@ -46,9 +45,7 @@ export async function startCounted(): Promise<Counted> {
         const target = page.locator('main').locator('button, summary, a').filter({ hasText: name }).first();
         await target.scrollIntoViewIfNeeded();
         const stays = await target.evaluate((node) => node.tagName === 'SUMMARY');
-        isPressing = true;
         await Promise.all([stays ? null : page.waitForEvent('load'), target.click()]);
-        isPressing = false;
       }
       return names.length;
     },
@@ -63,9 +60,9 @@ export async function startCounted(): Promise<Counted> {
   };
   page.on('response', (answer) => {
     const asked = answer.request();
-    const path = new URL(answer.url()).pathname;
-    if (asked.isNavigationRequest() ? answer.status() === 200 : isPressing && asked.headers()['hx-request'])
-      counted.loads.push(path);
+    const isPressed = asked.headers()['hx-source']?.startsWith('button');
+    if (asked.isNavigationRequest() ? answer.status() === 200 : isPressed)
+      counted.loads.push(new URL(answer.url()).pathname);
   });
   return counted;
 }
