@@ -38,7 +38,7 @@ export function changeGarmentWork(
   tx.run(tx.db.deleteFrom('garment_work').where('garment_id', '=', garment.id));
   if (values.sewing_minutes !== null || values.fitting_on !== null)
     tx.run(tx.db.insertInto('garment_work').values({ garment_id: garment.id, ...values }));
-  return { location: daysPath(garment.code), said: `The days of ${garment.code} are worked out anew.` };
+  return { location: daysPath(garment.code), said: `The days of ${garment.code} are worked out again.` };
 }
 
 export const TAP_FORM = z.strictObject({

@@ -203,7 +203,7 @@ export const ROOM_HELP: Readonly<Record<Room, RoomHelp>> = {
       word('Device', 'A phone or tablet that was let in by a code.'),
       word('Copy', 'The whole book at one moment, proved when it was made.'),
       word('Second place', 'A folder on another drive or machine that copies are carried to.'),
-      word('Step', 'What lengths are shown to: a need is rounded up, stock down.'),
+      word('Step', 'Lengths are shown to this: needs rounded up, stock down.'),
     ],
     sums: [
       sum('A yard, exactly.', '36 in × 2.54 cm = 91.44 cm'),

@@ -140,7 +140,7 @@ function sayNotes(
   if (line.onOrderTicks > 0) {
     const gives = countOf(figures.onOrderStrips, 'strip', 'strips');
     notes.push(
-      `${showLength(line.onOrderTicks, units, 'down')} is on order: if it comes in one piece of the full width it gives ${gives}${figures.toOrderStrips === 0 ? ', and nothing more is to be got' : ` of those short`}.`,
+      `${showLength(line.onOrderTicks, units, 'down')} is on order: if it comes in one piece of the full width it gives ${gives}${figures.toOrderStrips === 0 ? ': nothing more to get' : ` of those short`}.`,
     );
     notes.push(
       ...line.arriving.flatMap(({ orderCode, expectedOn }) =>
@@ -154,13 +154,12 @@ function sayNotes(
   }
   if (line.dyeing.length > 0) {
     const gives = `What is being dyed gives ${countOf(figures.inDyeStrips, 'strip', 'strips')} of those short`;
-    const rest =
-      figures.toOrderStrips === 0 && line.onOrderTicks === 0 ? ', and nothing more is to be got' : '';
+    const rest = figures.toOrderStrips === 0 && line.onOrderTicks === 0 ? ': nothing more to get' : '';
     notes.push(`${gives}${rest}. Each bath is a lot of its own.`);
   }
   if (figures.oneLotTicks !== null) {
     notes.push(
-      `Fresh cloth is a lot of its own. For one lot in all that is not cut yet, get ${sayToGet(soldLength(figures.oneLotTicks, fresh.selling), units)} instead${figures.cut > 0 ? '; what is cut stays apart from it' : ''}.`,
+      `Fresh cloth is another lot. To cut all the rest from one lot, get ${sayToGet(soldLength(figures.oneLotTicks, fresh.selling), units)} instead${figures.cut > 0 ? '; what is cut already stays apart' : ''}.`,
     );
   }
   if (line.groundTicks > 0) {

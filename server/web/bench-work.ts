@@ -62,5 +62,5 @@ export function refuseOthersWork({ book }: House, key: string, asker: KeyOwner):
     );
   }
   if (!key.endsWith(TOLD) && book.answerOf(`${key}${TOLD}`))
-    throw conflict('What happened with this was told already. Nothing was entered.');
+    throw conflict('What happened here was entered already. Nothing was changed.');
 }

@@ -71,5 +71,5 @@ function tooMuch({ raw }: FastifyRequest, limits: PartLimits): Promise<never> {
 function refusalOf(error: unknown, { tooLarge }: PartLimits): Refusal {
   if (error instanceof Refusal) return error;
   if ((error as { statusCode?: number }).statusCode === 413) return new Refusal('too-large', tooLarge);
-  return new Refusal('malformed', 'The file did not come whole. Choose it again and hand it in once more.');
+  return new Refusal('malformed', 'The file did not arrive complete. Choose it and send it again.');
 }

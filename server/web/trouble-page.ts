@@ -28,6 +28,6 @@ const STEPS: Record<BookTrouble['kind'], (folder: string) => readonly string[]> 
   disk: () => [
     'Stop Clothroom.',
     'See to the disk: its cable, its room, its own report of faults. Copy the whole data folder to another disk.',
-    'Start Clothroom again: it looks through the book before it writes. Then send once more what you sent last: if it was saved, it is not entered twice.',
+    'Start Clothroom again: it looks through the book before it writes. Then send again what you sent last: if it was saved, it is not entered twice.',
   ],
 };

@@ -8,7 +8,7 @@ import { divideRounded, exactly, stored } from '../quantity/figure-show.ts';
 export const MOST_ADDITIONS = 2;
 /** An addition is at most this part of a dye's whole amount: a quarter (common practice). */
 const MOST_PART = 4;
-export const NO_MORE_ADDITIONS = `${MOST_ADDITIONS} additions were made already: more work harms the cloth. Dye it anew or accept it.`;
+export const NO_MORE_ADDITIONS = `${MOST_ADDITIONS} additions were made already: more work harms the cloth. Dye it again or accept it.`;
 
 export interface AdditionDye {
   readonly name: string;

@@ -289,7 +289,7 @@ function refusedOf(asked: ToCorrect): string[] {
         ]
       : []),
     ...(adds && stands && additionsMade >= MOST_ADDITIONS ? [NO_MORE_ADDITIONS] : []),
-    ...(trouble === 'wrong-hue' ? ['An addition where two hues are off: strip it, and dye it anew.'] : []),
+    ...(trouble === 'wrong-hue' ? ['An addition where two hues are off: strip it, and dye it again.'] : []),
     ...(trouble === 'too-dark' && dyeClass === 'disperse'
       ? [
           'A carrier boil or a reductive strip of disperse dye: no workroom figures were found (from memory). By the label of the maker, in a ventilated workshop, never in a dwelling.',

@@ -29,7 +29,7 @@ export function sayWhy(basket: BasketCase, best: Basket, second: Basket): string
       '';
     return from === to ? [] : [`${what} from ${to} instead of ${from}`];
   });
-  const other = moved.length > 0 ? moved : ['The same suppliers, put up otherwise'];
+  const other = moved.length > 0 ? moved : ['The same suppliers, other put-ups'];
   return [
     `${other.join('; ')}.`,
     parts.length > 0 ? `By parts: ${parts.join(', ')}.` : 'Every part costs the same.',
@@ -48,9 +48,7 @@ function sayFreed({ sellers }: BasketCase, best: Basket, second: Basket): string
       return [
         `${seller.name} charges freight then: its goods stay below ${showMoney(seller.terms.freeFromMinor, seller.terms.currency)}.`,
       ];
-    return before.freightMinor > 0 && freightMinor === 0
-      ? [`${seller.name} sends free of freight then.`]
-      : [];
+    return before.freightMinor > 0 && freightMinor === 0 ? [`${seller.name} then charges no freight.`] : [];
   });
 }
 

@@ -110,9 +110,7 @@ export function listShort(
     basket.unmet.some(({ clothId, shadeId }) => clothId === cloth.id && shadeId === shade.id);
   const rest = short.toBuy.filter((one, at) => at >= MOST_NEEDS || isUnmet(one));
   const other =
-    short.drafts.length > 0
-      ? { href: '/orders/shopping?from=drafts', text: 'Only what is drafted instead' }
-      : null;
+    short.drafts.length > 0 ? { href: '/orders/shopping?from=drafts', text: 'Only what is drafted' } : null;
   return {
     from: 'short' as const,
     /** the other list, where there is one */

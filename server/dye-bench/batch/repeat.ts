@@ -125,7 +125,7 @@ function equalOf(reader: Reader, batch: Started, stored: StoredRecipe) {
     { what: 'Undyed lot', was: unlike(card.pieces.map(({ lot }) => lot)) },
     {
       what: 'Lots of the dyes',
-      was: lots.size === 0 ? 'none was told' : [...lots].map(([name, lot]) => `${name} ${lot}`).join(', '),
+      was: lots.size === 0 ? 'none was entered' : [...lots].map(([name, lot]) => `${name} ${lot}`).join(', '),
     },
   ];
 }

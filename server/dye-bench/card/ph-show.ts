@@ -109,7 +109,7 @@ function round(figure: number): string {
 }
 
 const NOTES: Readonly<Record<Exclude<PhNote, 'not-counted' | 'carbon-dioxide'>, string>> = {
-  'used-up': 'The alkalinity of this water uses up the acid, so no pH is told: add acid by pH paper.',
+  'used-up': 'The alkalinity of this water uses up the acid, so no pH is given: add acid by pH paper.',
   ammonium:
     'The ammonium salt turns the bath acid only as ammonia leaves it hot and open; how far cannot be predicted, and under a lid it may never come. Log the measured pH.',
   salt: 'So much salt is beyond what the model holds for: it may be off by more.',

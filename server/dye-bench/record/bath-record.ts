@@ -128,7 +128,7 @@ function sayDeviation(found: Deviation): string {
     case 'amount':
       return `${capital(found.name)}: ${showGrams(found.weighedMg)} weighed, ${showGrams(found.wantedMg)} wanted.`;
     case 'not weighed':
-      return `${capital(found.name)}: no amount was told, ${showGrams(found.wantedMg)} wanted.`;
+      return `${capital(found.name)}: no amount was entered, ${showGrams(found.wantedMg)} wanted.`;
     case 'water':
       return `Water: ${showVolume(found.measuredMl, 'near')} measured, ${showVolume(found.wantedMl, 'near')} wanted.`;
     case 'temperature':

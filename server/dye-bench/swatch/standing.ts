@@ -54,7 +54,7 @@ function standingOf(reader: Reader, stored: StoredRecipe, lot: LotToDye): Swatch
   const said = last
     ? `${last.name} ${last.verdict ? last.verdict.verdict : 'not judged yet'}`
     : 'none by this recipe';
-  const text = `No approved swatch of ${named}, by this recipe${last ? ` (${said})` : ''}. Dye one first: each lot of cloth and of dye takes its own way.`;
+  const text = `No approved swatch of ${named}, by this recipe${last ? ` (${said})` : ''}. Dye one first: lots of cloth and of dye differ.`;
   return {
     lot: named,
     said,

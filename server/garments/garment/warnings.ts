@@ -54,7 +54,7 @@ function belowTheForm({ garment }: WorkedGarment, units: Units): string[] {
     const hem = drops.get(tier.id)?.endTicks ?? tier.depthTicks;
     if (hem <= lowest) return [];
     return [
-      `${tier.name} drops a drop of ${size(hem)}, and the form was measured to ${size(lowest)}: it hangs free below that.`,
+      `${tier.name} reaches a drop of ${size(hem)}, and the form was measured to ${size(lowest)}: it hangs free below that.`,
     ];
   });
 }

@@ -153,7 +153,7 @@ const EDGES = {
   seam: 'Leave',
   raw: 'Leave raw',
   rolled: 'Roll-hem',
-  narrow: 'Hem narrowly',
+  narrow: 'Narrow-hem',
   faced: 'Face',
   bound: 'Bind with ribbon',
 } as const;

@@ -141,7 +141,7 @@ export function sayTierInUse(reader: Reader, tierId: number): string {
     ...(pieces.length > 0 ? [`${listed(pieces)} is held for it`] : []),
   ];
   if (parts.length === 0) return '';
-  return `${parts.join(' and ')}. It can still be changed: “Work it out” says what then differs, and the garment’s page keeps saying it.`;
+  return `${parts.join(' and ')}. It can still be changed: “Work it out” shows what then differs; so does the garment’s page.`;
 }
 
 /**

@@ -26,7 +26,7 @@ export function sayLocked(reader: Reader, garment: Garment): string {
   const cut = readCutFrom(reader, garment);
   if (!cut) return '';
   const from = cut.number === null ? '' : ` from version ${cut.number}`;
-  return `Cutting began ${showMoment(cut.at)}${from}. A change of the form makes a new version, and whatever then differs from what is cut or held is told.`;
+  return `Cutting began ${showMoment(cut.at)}${from}. A change of the form makes a new version, which shows what then differs from what is cut or held.`;
 }
 
 /** What of a tier or part was changed since cutting began, in a sentence; none where it is as it was cut. */
@@ -71,7 +71,7 @@ export function readVersionSlip(
     const from = `Cut from version ${cut.number} since ${since}.`;
     const next =
       garment.finishedAt === null
-        ? ' A change now makes a new version, and whatever then differs from what is cut or held is told.'
+        ? ' A change makes a new version, which shows what then differs from what is cut or held.'
         : '';
     return { kind: 'note', label: 'Locked', text: `${from}${next}`, more: [] };
   }

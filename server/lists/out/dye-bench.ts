@@ -110,7 +110,7 @@ export const VESSELS: ListOut = {
 
 export const SWATCHES: ListOut = {
   name: 'swatches',
-  what: 'Swatches that were dyed before the cloth, each time one was looked at a row.',
+  what: 'Swatches, a row for each time one was judged.',
   heading: [
     'Swatch',
     'Cloth',

@@ -48,7 +48,7 @@ export const SUPPLIES: ListOut = {
 
 export const SUPPLY_LOTS: ListOut = {
   name: 'supply-lots',
-  what: 'What came of the supplies by lot or single length, and what is left of each.',
+  what: 'Supplies received by lot or single length, and what is left.',
   heading: ['Supply', 'Lot', 'Opened', 'Came', 'On hand', 'Held', 'Cost', 'Currency', 'Supplier'],
   rows: (reader) => {
     const { currency } = readWorkroom(reader);

@@ -137,5 +137,5 @@ function sayMinimums(terms: Terms, units: Units): string[] {
 function sayTax({ taxBp, taxReclaimed }: Terms): string {
   if (taxBp === 0) return 'No tax is added.';
   const added = `Tax of ${showPercent(taxBp)} is added to goods, cut fees and freight`;
-  return taxReclaimed ? `${added}; it is reclaimed, so it counts as no cost.` : `${added}.`;
+  return taxReclaimed ? `${added}; it is reclaimed, so it is not a cost.` : `${added}.`;
 }

@@ -53,7 +53,7 @@ async function takeIn(bytes: Uint8Array): Promise<PictureTaskDone> {
   }
 }
 
-const DAMAGED = 'the file is damaged or did not come whole. Choose it again, or take the photo once more.';
+const DAMAGED = 'the file is damaged or incomplete. Choose it again, or take the photo again.';
 
 /** Looks at the head of the file, before any pixel is made of it. */
 async function whyRefused(bytes: Uint8Array): Promise<string | null> {

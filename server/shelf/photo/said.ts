@@ -78,7 +78,7 @@ export function sayJudged(
       sure: '',
       next: alike
         ? `${countOf(set.layers, 'layer', 'layers')} are enough: white and black below look alike.`
-        : `At ${countOf(set.layers, 'layer', 'layers')} what lies below still shows. Fold once more and take new photos with the number of layers.`,
+        : `At ${countOf(set.layers, 'layer', 'layers')} what lies below still shows. Fold again and take new photos with the number of layers.`,
       chips: [chipOf('Over white', pair.one), chipOf('Over black', pair.other)],
     };
   }

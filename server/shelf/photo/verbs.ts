@@ -39,7 +39,7 @@ export function addPhoto(tx: Tx, pictures: Pictures, setId: number, picture: Pic
   const { photos } = readPhotoSet(tx, setId);
   const same = photos.find(({ sha256 }) => sha256 === picture.sha256);
   if (same)
-    throw conflict('This photo is in the set already. Fold the cloths anew and take another.', {
+    throw conflict('This photo is in the set already. Fold the cloths again and take another.', {
       text: 'See the photo',
       href: markPath(setId, same.id),
     });

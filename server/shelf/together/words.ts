@@ -108,7 +108,7 @@ export function sayHowSure(answers: readonly PairAnswer[]): string {
   ];
   const pairs = countOf(answers.length, 'pair of lots', 'pairs of lots');
   if (nothing === answers.length)
-    return `${pairs}: nobody has compared ${answers.length === 1 ? 'it' : 'them'}.`;
+    return answers.length === 1 ? 'Nobody has compared them.' : `Nobody has compared them: ${pairs}.`;
   const ways = [
     ...(eye > 0 ? [`${eye} judged by eye`] : []),
     ...(photo > 0 ? [`${photo} by photo`] : []),

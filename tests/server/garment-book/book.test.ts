@@ -62,7 +62,7 @@ describe('the garment book', () => {
     expect(sheet.map(({ name }) => name)).toEqual(['Ruffle (1r)', 'Tier 1']);
     // 4 seams of 10 cm; 2 seams of 30.5 cm.
     expect(sheet[0]?.steps.slice(1)).toEqual([
-      'Hem narrowly each strip, 1 cm allowance.',
+      'Narrow-hem each strip, 1 cm allowance.',
       'Join into a ring in the order of the chart: 4 seams, plain, 1 cm allowance, 0.4 m in all.',
       // In quarters; 2 × (5.8 m × 2.5 and 8 tails of 10 cm).
       'Gather 5.8 m to 290 cm. 2 rows, 4 sections: mark it every 145 cm and what it is sewn to every 72.5 cm, and begin a new thread at each mark. 30.6 m of thread with tails of 10 cm, or 6.6 m of cord under a zigzag.',

@@ -92,7 +92,7 @@ describe('Short', () => {
       `5 m in lot ${b}, 4 m in lot ${a} are free, and one lot is wanted. Any other lot would give 3 strips more.`,
     ]);
     expect(line.notes).toEqual([
-      'Fresh cloth is a lot of its own. For one lot in all that is not cut yet, get 8 m instead.',
+      'Fresh cloth is another lot. To cut all the rest from one lot, get 8 m instead.',
     ]);
     expect(line.ways.map(({ text }) => text)).toEqual(['Order', 'Dye or buy', 'Other lots']);
   });
@@ -119,7 +119,7 @@ describe('Short', () => {
         hold: `/cutting-table/${code}/${tierId}`,
       },
     ]);
-    expect(line.notes[0]).toContain('what is cut stays apart from it');
+    expect(line.notes[0]).toContain('what is cut already stays apart');
   });
 
   it('gives to the garment that is due first, and tells the other', async () => {
@@ -243,7 +243,7 @@ describe('what is on order', () => {
     const line = await onlyLine();
     expect(line.ways).toEqual([]);
     expect(line.notes).toEqual([
-      '5 m is on order: if it comes in one piece of the full width it gives 2 strips, and nothing more is to be got.',
+      '5 m is on order: if it comes in one piece of the full width it gives 2 strips: nothing more to get.',
     ]);
     expect((await short()).order).toBeNull();
   });

@@ -101,7 +101,7 @@ describe('a copy', () => {
     const path = `/dye-bench/recipes/${source}/copy`;
     const refused = await house.submit(path, { ...fields, hold: 'long' }).expect(422);
     expect(refused.text).toContain('The name of the dye');
-    expect(refused.text).toContain('It is told once every figure can be read.');
+    expect(refused.text).toContain('Shown once every figure can be read.');
   });
 
   it('for a cloth takes its fibre, checks all of its fibres and remembers it', async () => {

@@ -49,7 +49,7 @@ describe('the terms of a supplier', () => {
       'Least order: €60.00 and 12 m.',
       'Least of each cloth and shade: €20.00 and ≈ 2.75 m.',
       'Freight is €6.00 an order, free from €80.00 of goods.',
-      'Tax of 20 % is added to goods, cut fees and freight; it is reclaimed, so it counts as no cost.',
+      'Tax of 20 % is added to goods, cut fees and freight; it is reclaimed, so it is not a cost.',
     ]);
     expect(body.termsFields).toMatchObject({
       discount: { value: '10' },
@@ -170,7 +170,7 @@ describe('the basket by these terms', () => {
       {
         goods: '€111.50',
         misses: [],
-        lines: [{ notes: ['It is so long because Copper Sheers sells no less.'] }],
+        lines: [{ notes: ['Copper Sheers sells no shorter length.'] }],
       },
     ]);
   });

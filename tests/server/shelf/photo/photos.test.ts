@@ -99,7 +99,7 @@ describe('a set', () => {
     expect((await house.page(thin)).text).toContain('Over white, across');
     await house.submit(thin, PAIR_MARKS).expect(303);
     expect((await house.data(setOf(thin))).body.result.next).toBe(
-      'At 4 layers what lies below still shows. Fold once more and take new photos with the number of layers.',
+      'At 4 layers what lies below still shows. Fold again and take new photos with the number of layers.',
     );
     const thick = await begin(await pairPhoto(RED, { ...RED, l: 41.9 }), {
       kind: 'backings',

@@ -165,7 +165,7 @@ describe('what is refused', () => {
     [
       'a text that begins like a JPEG',
       Buffer.from(`\xff\xd8\xff${'L12 is redder. '.repeat(900)}`, 'latin1'),
-      'Photo: the file is damaged or did not come whole. Choose it again, or take the photo once more.',
+      'Photo: the file is damaged or incomplete. Choose it again, or take the photo again.',
     ],
     [
       'a drawing',
@@ -193,7 +193,7 @@ describe('what is refused', () => {
     const whole = await photoFile(1200, 900);
     for (const share of [0.01, 0.3, 0.9])
       expect(await refusalOf(whole.subarray(0, Math.floor(whole.length * share)))).toMatch(
-        /damaged or did not come whole/,
+        /damaged or incomplete/,
       );
   });
 

@@ -233,7 +233,7 @@ describe('where lots are chosen', () => {
     const { together } = (await house.data(came.body.location)).body;
     expect(together).toHaveLength(1);
     expect(together[0].said).toContain(`${codes[0]} and `);
-    expect(together[0].said).toContain('are not known to match. 1 pair of lots: nobody has compared it.');
+    expect(together[0].said).toContain('are not known to match. Nobody has compared them.');
   });
 });
 
