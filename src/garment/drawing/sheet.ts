@@ -4,7 +4,7 @@ import { type SilhouettePoint, silhouetteAt, silhouetteBetween } from './silhoue
 /** The sheet that a garment is drawn on, in the drawing's own units: room for dimensions around it. */
 export const DRAWING_SHEET = {
   width: 360,
-  left: 64,
+  left: 72,
   right: 74,
   top: 12,
   bottom: 16,
