@@ -38,7 +38,7 @@ describeWalks(
       const blocks = [{ shade_id: String(stock.shadeId), strips: '1', lots: 'meet' }];
       await makeTierOf(house, garment, stock, { depth: '60', blocks });
       await walker.go('/short');
-      expect(await walker.text()).toContain('3 pairs of lots: nobody has compared them.');
+      expect(await walker.text()).toContain('Nobody has compared them: 3 pairs of lots.');
       await walker.follow('May these be sewn together?');
 
       await judge(`Judge by photo ?: ${one} and ${other}`);

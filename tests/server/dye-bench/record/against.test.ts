@@ -38,7 +38,7 @@ describe('what came out of a batch', () => {
       said: 'not compared',
       sure: expect.stringContaining('has no colour recorded'),
     });
-    expect(baths).toMatchObject([{ said: expect.stringContaining('nobody has compared it') }]);
+    expect(baths).toMatchObject([{ said: expect.stringContaining('Nobody has compared them') }]);
     wanted(50);
     expect((await against()).lots[0].sure).toBe('The lot was not read, and nobody has compared the two.');
   });

@@ -68,7 +68,7 @@ describe('a file handed in', () => {
     for (const [type, body] of bodies) {
       const { status, text } = await post(type, [body]);
       expect([400, 422], `${type} ${body}`).toContain(status);
-      expect(text).toMatch(/did not come whole|no request key|Choose a file/);
+      expect(text).toMatch(/did not arrive complete|no request key|Choose a file/);
     }
     expect((await house.data('/setup/lists')).body.lists ?? []).toEqual([]);
   });

@@ -188,7 +188,7 @@ describe('a file that is no photo', () => {
   it('a truncated JPEG', async () => {
     const file = await pairPhoto(RED, REDDER);
     const answer = await send('/shelf/photos/new', pairFields(), { file: file.subarray(0, file.length / 2) });
-    expect(await refused(answer)).toMatch(/Photo: the file is damaged or did not come whole/);
+    expect(await refused(answer)).toMatch(/Photo: the file is damaged or incomplete/);
     expect([kept(), rows()]).toEqual([[], []]);
   });
 

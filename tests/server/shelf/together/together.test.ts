@@ -61,7 +61,7 @@ describe('which lots may be sewn together', () => {
   it('says that nothing is known before anybody compared them', async () => {
     const { stock, codes } = lotsWith('3 m', '2 m', '1 m');
     const data = await shown(stock);
-    expect(data.sure).toBe('3 pairs of lots: nobody has compared them.');
+    expect(data.sure).toBe('Nobody has compared them: 3 pairs of lots.');
     expect(groupsOf(data)).toEqual(codes.map((code) => [code]));
     expect(data.pairs).toHaveLength(3);
     expect(data.pairs[0]).toMatchObject({
@@ -216,7 +216,7 @@ describe('where lots are chosen', () => {
     const strips = `/take?cloth=${clothId}&shade=${shadeId}&strips=3&depth=60cm&strip_length=140cm&lots=any`;
     expect((await house.data(strips)).body.answer).toMatchObject({ together: said });
     expect((await house.data(`/shelf/lots/${c}`)).body.others.sure).toBe(
-      '2 pairs of lots: nobody has compared them.',
+      'Nobody has compared them: 2 pairs of lots.',
     );
   });
 
