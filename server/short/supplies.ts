@@ -1,6 +1,7 @@
 import { showMoney } from '../../src/quantity/money.ts';
 import type { SupplyCall, SupplyOnOrder } from '../../src/supply/short.ts';
 import type { Reader } from '../database/book.ts';
+import { keptUntilWritten } from '../database/kept.ts';
 import { readToWeigh } from '../dye-bench/batch/to-weigh.ts';
 import { supplierPath } from '../kit/paths.ts';
 import { supplyBuyer } from '../orders/offer/supply-choice.ts';
@@ -34,9 +35,17 @@ function awaitedLengths({ awaitedAmount, amount }: SupplyOrderLine): number[] {
   return rest > 0 ? [...whole, rest] : whole;
 }
 
+/** Every supply that is short, for whatever takes it. */
+const readAllShort = keptUntilWritten((reader): readonly SupplyCall<StockedSupply>[] =>
+  readCalledFor(reader, SUPPLIES_TOLD).calls.filter(({ shortBy }) => shortBy > 0),
+);
+
 /** The supplies that batches and garments are short of, those to get first; of one garment those that it wants. */
-export function readShortSupplies(reader: Reader, only: string | null = null): SupplyCall<StockedSupply>[] {
-  const short = readCalledFor(reader, SUPPLIES_TOLD).calls.filter(({ shortBy }) => shortBy > 0);
+export function readShortSupplies(
+  reader: Reader,
+  only: string | null = null,
+): readonly SupplyCall<StockedSupply>[] {
+  const short = readAllShort(reader);
   return only === null ? short : short.filter(({ garments }) => garments.includes(only));
 }
 
