@@ -94,6 +94,8 @@ export function newSeriesPage(
   } satisfies Page;
 }
 
+export type WorkedShown = NonNullable<ReturnType<typeof newSeriesPage>['data']['worked']>;
+
 function lackingOf(reader: Reader, clothOptions: number) {
   const recipe = reader.first(reader.db.selectFrom('recipe').select('id').limit(1));
   if (!recipe)
