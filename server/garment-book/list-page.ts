@@ -1,11 +1,13 @@
 import type { Reader } from '../database/book.ts';
 import { countCutStrips } from '../garments/garment/done.ts';
+import { countRuffles } from '../garments/garment/names.ts';
 import {
   countFinishedGarments,
   type FinishedGarment,
   type Garment,
   readFinishedGarments,
 } from '../garments/garment/records.ts';
+import { tiersIn } from '../garments/garment/worked.ts';
 import { grouped } from '../kit/grouped.ts';
 import { sliceOf } from '../kit/paging.ts';
 import { garmentPath, shortPath } from '../kit/paths.ts';
@@ -50,6 +52,8 @@ function openRows(garments: readonly Garment[], needs: Needs, today: string) {
     const own = shares.get(garment.id) ?? [];
     const sum = (of: (share: (typeof own)[number]) => number) =>
       own.reduce((total, share) => total + of(share), 0);
+    const tiers = tiersIn(garment);
+    const ruffles = countRuffles(tiers);
     const inTrouble = new Set((troubles.get(garment.code) ?? []).map(({ tierId }) => tierId)).size;
     return {
       code: garment.code,
@@ -57,7 +61,9 @@ function openRows(garments: readonly Garment[], needs: Needs, today: string) {
       name: garment.name,
       due: garment.dueOn === null ? '' : showDay(garment.dueOn),
       late: garment.dueOn !== null && garment.dueOn < today,
-      tiers: garment.tiers.filter(({ takenOutAt }) => takenOutAt === null).length,
+      tiers: tiers.length - ruffles,
+      /** '' where there is none */
+      ruffles: ruffles === 0 ? '' : countOf(ruffles, 'ruffle', 'ruffles'),
       wantedStrips: sum(({ short }) => short.wantedStrips),
       cutStrips: sum(({ short }) => short.cutStrips),
       shortStrips: sum(({ short }) => short.shortStrips),

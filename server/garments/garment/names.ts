@@ -1,9 +1,10 @@
 import type { Reader } from '../../database/book.ts';
 import type { Chip } from '../../kit/chip.ts';
+import { countOf, listed } from '../../kit/words.ts';
 import { readClothNames, readShadeNames } from '../../shelf/names.ts';
 import { clothsOfPart } from '../parts/cut.ts';
 import { clothsOf } from '../versions/queries.ts';
-import type { Garment } from './records.ts';
+import type { Garment, TierFigures } from './records.ts';
 import { tiersIn } from './worked.ts';
 
 /** The names that a garment's pages show. A shade keeps one letter on a page, so that it can be told without colour. */
@@ -54,3 +55,14 @@ export function letterOf(place: number): string {
 
 /** The name of a tier of the garment by its number. */
 export type TierNames = (tierId: number) => string;
+
+/** "10 tiers and 9 ruffles" of tiers: what is sewn to one of them is its ruffle. */
+export function countTiers(tiers: readonly Pick<TierFigures, 'onTierId'>[]): string {
+  const ruffles = countRuffles(tiers);
+  const whole = countOf(tiers.length - ruffles, 'tier', 'tiers');
+  return ruffles === 0 ? whole : listed([whole, countOf(ruffles, 'ruffle', 'ruffles')]);
+}
+
+export function countRuffles(tiers: readonly Pick<TierFigures, 'onTierId'>[]): number {
+  return tiers.filter(({ onTierId }) => onTierId !== null).length;
+}

@@ -1,9 +1,10 @@
 import type { Answer, Tx } from '../../database/book.ts';
 import { garmentPath } from '../../kit/paths.ts';
 import { showDay } from '../../kit/when.ts';
-import { countOf, listed } from '../../kit/words.ts';
+import { countOf } from '../../kit/words.ts';
 import { readUnits } from '../../kit/workroom.ts';
 import { refuseAny } from '../../refusal.ts';
+import { countTiers } from '../garment/names.ts';
 import { putGarment } from '../garment/verbs.ts';
 import { keepSize, putTier } from '../tier/store.ts';
 import { keepVersion } from '../versions/queries.ts';
@@ -32,10 +33,6 @@ export function createGarment(tx: Tx, form: NewGarmentForm): Answer {
 function sayTiers({ tiers, worked }: NewPlan): string {
   if (tiers.length === 0) return '';
   const strips = worked.reduce((sum, { count }) => sum + count.strips, 0);
-  const ruffles = tiers.filter(({ ruffle }) => ruffle).length;
-  const counts = [
-    countOf(tiers.length - ruffles, 'tier', 'tiers'),
-    ...(ruffles > 0 ? [countOf(ruffles, 'ruffle', 'ruffles')] : []),
-  ];
-  return `, with ${listed(counts)}, ${countOf(strips, 'strip', 'strips')} in all`;
+  const counts = countTiers(tiers.map(({ figures }) => figures));
+  return `, with ${counts}, ${countOf(strips, 'strip', 'strips')} in all`;
 }

@@ -7,6 +7,7 @@ import { mintKey } from '../../kit/request-key.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { countOf } from '../../kit/words.ts';
 import type { Page } from '../../web/page-frame.ts';
+import { countTiers } from '../garment/names.ts';
 import { type Garment, readGarment } from '../garment/records.ts';
 import { tiersIn, workGarment } from '../garment/worked.ts';
 import { copyParts } from '../parts/kept-verbs.ts';
@@ -23,7 +24,7 @@ export const COPY = z.strictObject({
 
 /** The form that duplicates a garment. */
 export function copyPage(garment: Garment, typed: Typed | null) {
-  const tiers = countOf(tiersIn(garment).length, 'tier', 'tiers');
+  const tiers = countTiers(tiersIn(garment));
   const kept = garment.parts.filter(({ takenOutAt }) => takenOutAt === null).length;
   const parts = countOf(kept, 'part', 'parts');
   const name = `${garment.name}, copy`.slice(0, MOST_NAME);

@@ -45,6 +45,8 @@ describe('a garment from empty in one form', () => {
     expect(sent.body.said).toMatch(
       /^Five tiers was put in the book as G1, with 5 tiers and 4 ruffles, \d+ strips in all\.$/,
     );
+    const [listed] = (await house.data('/garments').expect(200)).body.open;
+    expect([listed.tiers, listed.ruffles]).toEqual([5, '4 ruffles']);
     const { tiers, warnings } = await pageOf(house, 'G1');
     // Each tier begins 20 − 5 = 15 cm below the one above: drops of 5, 20, 35, 50 and 65 cm.
     const hangs = Object.fromEntries(tiers.map((tier) => [tier.name, workedOf(tier).hangs]));
