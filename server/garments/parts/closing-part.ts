@@ -53,6 +53,7 @@ export const CLOSING = part({
     metric: { seam: '1', finished: '4', laps: '5', opening: '25', spacing: '5', tail: '30' },
     imperial: { seam: '1/2', finished: '1 1/2', laps: '2', opening: '10', spacing: '2', tail: '12' },
   },
+  headings: { waist: 'Band', opening: 'Opening', pull_over: 'Getting in' },
   fields: (unit) => ({
     waist: needed(unit, 'Waist'),
     ease: allowed(unit, 'Ease'),

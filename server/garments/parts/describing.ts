@@ -7,7 +7,7 @@ import { divideRounded, exactly, showDecimal } from '../../../src/quantity/figur
 import { type LengthUnit, TICKS_PER } from '../../../src/quantity/length.ts';
 import type { WantedLength } from '../../../src/supply/lengths.ts';
 import { lengthField, optionalLength } from '../../kit/fields.ts';
-import { type Drawn, drawFields } from '../../kit/form-drawing.ts';
+import { type Drawn, type DrawnField, drawFields } from '../../kit/form-drawing.ts';
 import type { Typed } from '../../kit/typed.ts';
 import { unitsOf } from '../../kit/units.ts';
 import { invalid } from '../../refusal.ts';
@@ -170,6 +170,8 @@ export interface Part {
   readonly brief: readonly string[];
   /** the sizes that it may be cut in besides the main one */
   readonly sizes: readonly PartSize[];
+  /** the headings of a long form, by the field that each begins at */
+  readonly headings: Readonly<Record<string, string>>;
   /** the form filled in with the usual figures */
   usual(unit: LengthUnit): Typed;
   fields(unit: LengthUnit): Record<string, z.ZodType>;
@@ -186,11 +188,12 @@ export function part<F extends Record<string, z.ZodType>>(given: {
   readonly sources: string;
   readonly brief: readonly string[];
   readonly sizes?: readonly PartSize[];
+  readonly headings?: { readonly [Name in keyof F]?: string };
   readonly usual: { readonly metric: Typed; readonly imperial: Typed };
   fields(unit: LengthUnit): F;
   answer(form: z.output<z.ZodObject<F>>, words: PartWords): Pick<PartAnswer, 'figures'> & Partial<PartAnswer>;
 }): Part {
-  const { slug, title, about, sources, brief, sizes = [] } = given;
+  const { slug, title, about, sources, brief, sizes = [], headings = {} } = given;
   const cloths = ownClothFields(sizes);
   // Forms are read and drawn for each part of each page; building one costs far more than reading it.
   const forms = new Map<LengthUnit, { readonly fields: F; readonly schema: z.ZodObject<F> }>();
@@ -209,6 +212,7 @@ export function part<F extends Record<string, z.ZodType>>(given: {
     sources,
     brief,
     sizes,
+    headings: headings as Readonly<Record<string, string>>,
     fields: (unit) => formIn(unit).fields,
     usual: (unit) => given.usual[unitsOf(unit).system],
     draw: (unit, typed) => drawFields(formIn(unit).fields, typed) as Drawn<Record<string, z.ZodType>>,
@@ -254,3 +258,24 @@ export function widthOf(
 
 /** A size that the last length of several may have. */
 export const LAST_LENGTH: PartSize = { key: 'last', name: 'last length', hasCloth: false };
+
+/** Fields of a part below one heading; '' has none. */
+export interface PartFieldGroup {
+  readonly legend: string;
+  readonly fields: DrawnField[];
+}
+
+/** The drawn fields of a part below its headings; those before the first, or where it has none, below `top`. */
+export function groupedFields(
+  { headings }: Part,
+  drawn: readonly DrawnField[],
+  top: string,
+): PartFieldGroup[] {
+  const groups: PartFieldGroup[] = [];
+  for (const field of drawn) {
+    const heading = headings[field.name];
+    if (heading !== undefined || groups.length === 0) groups.push({ legend: heading ?? top, fields: [] });
+    groups.at(-1)?.fields.push(field);
+  }
+  return groups;
+}

@@ -14,7 +14,7 @@ import { type Garment, readGarment } from '../garment/records.ts';
 import { readUsableWidths, tiersIn, workGarment } from '../garment/worked.ts';
 import { PART_KINDS, partOfKind } from './all.ts';
 import { garmentClothOf, nameOfSize } from './cut.ts';
-import { type Part, type PartAnswer, partWords } from './describing.ts';
+import { groupedFields, type Part, type PartAnswer, partWords } from './describing.ts';
 import { askedOf, keptPartFields, sizeClothFields } from './kept-form.ts';
 import type { KeptPart } from './record.ts';
 import { sayPartAsked } from './said.ts';
@@ -112,9 +112,9 @@ export function partFormPage(reader: Reader, state: PartFormState, answer: PartA
     sources: part.sources,
     unit,
     own: drawFields(keptPartFields(reader), typed),
+    groups: groupedFields(part, drawn, part.title),
     /** of the further sizes */
     cloths: Object.values(drawFields(sizeClothFields(reader, part), typed)),
-    fields: drawn,
     asked: sayPartAsked(drawn),
     from,
     answer,

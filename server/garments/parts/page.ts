@@ -6,7 +6,7 @@ import type { Asker } from '../../web/house.ts';
 import type { Page } from '../../web/page-frame.ts';
 import { bareUnit } from '../quick/band-form.ts';
 import { PART_KINDS, partOfKind } from './all.ts';
-import { type Part, partWords } from './describing.ts';
+import { groupedFields, type Part, partWords } from './describing.ts';
 import { sayPartAsked } from './said.ts';
 
 export const PARTS = '/garments/parts';
@@ -35,7 +35,7 @@ export function partPage(reader: Reader, slug: string, asked: Typed, { units }: 
     about: part.about,
     sources: part.sources,
     unit,
-    fields: drawn,
+    groups: groupedFields(part, drawn, ''),
     /** what was asked, for print */
     asked: sayPartAsked(drawn),
     /** null before it is asked, and where it cannot be worked out */

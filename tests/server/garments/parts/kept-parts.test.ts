@@ -48,7 +48,10 @@ describe('a part of a garment', () => {
       over: '100',
     });
     const band = (await house.data(`/garments/${code}/parts/new/closing`).expect(200)).body;
-    const value = (name: string) => band.fields.find((field: { name: string }) => field.name === name).value;
+    const fields = band.groups.flatMap(
+      (group: { fields: { name: string; value: string }[] }) => group.fields,
+    );
+    const value = (name: string) => fields.find((field: { name: string }) => field.name === name).value;
     expect([value('waist'), value('opening'), value('spacing'), value('pull_over')]).toEqual([
       '70',
       '24',
@@ -59,12 +62,12 @@ describe('a part of a garment', () => {
     expect(band.answer.warnings).toEqual([]);
     const cage = (await house.data(`/garments/${code}/parts/new/cage`).expect(200)).body;
     // A round hoop of 90 cm is 282.74 cm round.
-    expect(cage.fields[0].value).toMatch(/^282[.]7/);
+    expect(cage.groups[0].fields[0].value).toMatch(/^282[.]7/);
 
     const tierId = await makeTierOf(house, code, stock);
     const plan = (await house.data(`/garments/${code}/parts/new/gathering?tier=${tierId}`).expect(200)).body;
     const tier = workedOf((await pageOf(house, code)).tiers[0] as never);
-    expect(`${plan.fields[1].value} cm`).toBe(tier.finishedLength);
+    expect(`${plan.groups[0].fields[1].value} cm`).toBe(tier.finishedLength);
     expect(plan.answer).not.toBeNull();
   });
 

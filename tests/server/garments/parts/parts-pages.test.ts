@@ -200,7 +200,10 @@ describe('the parts', () => {
   it('tell how an opening goes through a layer, and where the rays of a sunray pleating meet', async () => {
     const through = async (layer: string, depth: string) =>
       figure(await ask('closing', { ...ASKED.closing, layer, layer_depth: depth }), 'That layer');
-    const fields = (await ask('closing', {})).fields as { name: string; unit?: string }[];
+    const { groups } = (await ask('closing', {})) as {
+      groups: { fields: { name: string; unit?: string }[] }[];
+    };
+    const fields = groups.flatMap((group) => group.fields);
     expect(fields.find(({ name }) => name === 'layer')?.unit).toBe('cm');
     const alone = await ask('closing', { ...ASKED.closing, layer_depth: '20' }, 422);
     expect(alone.error.problems[0].field).toBe('layer');
