@@ -84,7 +84,7 @@ const TERMS = {
     discount: '5',
     cut_fee: '1.50',
     least_order: '15',
-    returns: 'Uncut bolts within 14 days; flaws are told before the first cut.',
+    returns: 'Uncut bolts within 14 days; flaws are reported before the first cut.',
   },
   'Skerry Silk and Net': {
     currency: 'GBP',

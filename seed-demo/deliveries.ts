@@ -47,7 +47,7 @@ export function receiveDelivered(hand: Hand, when: string, who: string, delivery
 
 const LYING_THERE: Delivery = {
   supplier: '',
-  note: 'What lay in the chest when the book was opened; nobody knows the lots.',
+  note: 'What lay in the chest when the book was opened; the mills’ lots are not known.',
   kind: 'remnant',
   place: 'Remnant chest',
   rows: [

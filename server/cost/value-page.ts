@@ -8,7 +8,7 @@ import { countOf } from '../kit/words.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page-frame.ts';
 
-/** What lies on the shelf by cloth and shade, the dearest first. */
+/** What lies on the shelf by cloth and shade, the highest value first. */
 export function valuePage(reader: Reader, { units, currency }: Asker) {
   const rows = reader.all(
     reader.db

@@ -27,7 +27,7 @@ function supplyFields(reader: Reader, units: Units) {
       max: 120,
       label: 'Name',
       what: 'The name',
-      hint: 'As parts of garments name it, such as Steel.',
+      hint: 'The name in a garment’s list of what it wants, such as Steel.',
     }),
     kind: choiceField(SUPPLY_KINDS, 'the kind', {
       label: 'Kind',

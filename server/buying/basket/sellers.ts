@@ -157,7 +157,7 @@ function shapeLine(reader: Reader, basket: BasketCase, mix: Mix, raised: boolean
     perUse: showPerLength(costMinor, lengthOf(offer, mix), offer.currency, units),
     left: left < units.stepTicks ? 'nothing' : showLength(left, units, 'down'),
     notes: [
-      ...(raised ? [`${offer.supplierName} sells no shorter length.`] : []),
+      ...(raised ? [`A shorter length would not reach the least that ${offer.supplierName} sells.`] : []),
       ...notesOf(basket.job, offer, mix, units),
     ],
   };

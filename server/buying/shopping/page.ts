@@ -60,7 +60,7 @@ export function listDrafts(reader: Reader, asker: Asker, drafts: readonly Order[
     return hasTicks < (toGet.neededTicks ?? 0) ? [fetchOfShort(reader, one, hasTicks, asker.units)] : [];
   });
   const other =
-    toBuy.length > 0 ? { href: '/orders/shopping?from=short', text: 'All that is short instead' } : null;
+    toBuy.length > 0 ? { href: '/orders/shopping?from=short', text: 'Show all that is short' } : null;
   return { from: 'drafts' as const, other, wantedBy: '', shops, rest, leftOut: [] };
 }
 

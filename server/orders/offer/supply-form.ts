@@ -51,8 +51,8 @@ function supplyOfferFields(reader: Reader, currency: string, { units }: Asker) {
       blank: 'choose a supply',
     }),
     article: optionalText({ max: 120, label: 'Article' }),
-    lead_days: optionalWhole({ min: 0, max: 730, label: 'Comes in', unit: 'days' }),
-    from_on: optionalDay({ label: 'Prices from' }),
+    lead_days: optionalWhole({ min: 0, max: 730, label: 'Delivers in', unit: 'days' }),
+    from_on: optionalDay({ label: 'Prices valid from' }),
     withdrawn: tickField({ label: 'No longer offered' }),
     prices: askedAs(list, { rowFields: priceRow, rows: FIRST_ROWS, spare: 1, mostRows: MOST_ROWS }),
   };

@@ -92,7 +92,11 @@ function orderFields(reader: Reader, asker: Asker, currency: string) {
     note: optionalText({ max: 2000, lines: true, label: 'Note', rows: 3 }),
     ...NUMBER_FIELDS,
     price_per: pricePerField(),
-    rate: optionalRate({ label: 'One of the supplier’s money costs', unit: asker.currency }),
+    rate: optionalRate({
+      label: 'Exchange rate',
+      unit: asker.currency,
+      hint: 'What one unit of the supplier’s money costs.',
+    }),
     discount: optionalPercent({ maxBp: WHOLE_SHARE_BP, label: 'Trade discount' }),
     cut_fee: optionalMoney(currency, { max: MOST_PRICE_MINOR, label: 'Cut fee a cut length' }),
     freight: optionalMoney(currency, { max: MOST_PRICE_MINOR, label: 'Freight' }),

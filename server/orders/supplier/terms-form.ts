@@ -38,7 +38,11 @@ function termsFields({ currency: home, units }: Asker) {
   const length = { min: 1, max: MOST_LENGTH_TICKS, what: 'least length' };
   return {
     currency: currencyField(home, { label: 'Sells in', hint: `Such as ${home}.` }),
-    rate: optionalRate({ label: 'One of these costs', unit: home, hint: `Only where it is not ${home}.` }),
+    rate: optionalRate({
+      label: 'Exchange rate',
+      unit: home,
+      hint: `What one unit of its money costs, where it is not ${home}.`,
+    }),
     discount: optionalPercent({
       maxBp: WHOLE_SHARE_BP,
       label: 'Trade discount',

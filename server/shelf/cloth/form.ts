@@ -93,7 +93,7 @@ export function clothFields(reader: Reader, units: Units) {
       min: 1,
       max: MOST_PLIES,
       label: 'Plies cut at once',
-      hint: 'Layers cut at once. Blank: one. Sheers slip: two, pinned, is common practice.',
+      hint: 'Blank: one. Sheers slip: two, pinned, is common practice.',
       size: 'short',
     }),
     fold_limit: choiceOrFirst(['0', '1', '2', '3'], 'how often it is folded', {

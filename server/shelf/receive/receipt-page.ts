@@ -44,6 +44,7 @@ export function receiptPage(reader: Reader, receiptId: number, asker: Asker, typ
   const supplies = readReceivedSupplies(reader, [receiptId]);
   const standingSupplies = supplies.filter(({ isUndone }) => !isUndone);
   const sum = (numbers: readonly number[]) => numbers.reduce((so, number) => so + number, 0);
+  const came = [...standing.map((row) => row.cost_minor), ...standingSupplies.map((row) => row.costMinor)];
   const data = {
     id: receiptId,
     requestKey: mintKey(),
@@ -92,10 +93,8 @@ export function receiptPage(reader: Reader, receiptId: number, asker: Asker, typ
       rows.length === 0
         ? ''
         : `${showLength(sum(standing.map((row) => row.length_ticks)), units, 'down')} in ${count(standing.length, 'piece')}`,
-    cost: showMoney(
-      sum([...standing.map((row) => row.cost_minor), ...standingSupplies.map(({ costMinor }) => costMinor)]),
-      currency,
-    ),
+    // What came without a price costs nothing in the book.
+    cost: came.length > 0 && sum(came) === 0 ? 'not known' : showMoney(sum(came), currency),
     /** the cost by parts, and how the freight was shared out; none where it is cloth alone */
     parts: shapeParts(standing, standingSupplies, currency),
     /** what came against what lies there of the same shade, a line each */

@@ -300,7 +300,7 @@ describe('the page of the copies', () => {
     expect(text).toContain(place);
     expect(text).toMatch(/copy-2\d{3}-.*\.db/);
     expect(text).toContain('all that “check” proves');
-    expect(text).toContain('of an invented workroom none is made by itself');
+    expect(text).toContain('in the invented workroom copies are made by the button only');
     expect(text).toContain('it opened, and everything agreed');
   });
 });

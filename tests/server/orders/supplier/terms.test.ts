@@ -170,7 +170,7 @@ describe('the basket by these terms', () => {
       {
         goods: '€111.50',
         misses: [],
-        lines: [{ notes: ['Copper Sheers sells no shorter length.'] }],
+        lines: [{ notes: ['A shorter length would not reach the least that Copper Sheers sells.'] }],
       },
     ]);
   });

@@ -202,7 +202,7 @@ describe('the claim note', () => {
   it('is empty where nothing is to be claimed, and says what was not inspected', async () => {
     await receiveBolts();
     const page = await house.page('/shelf/receipts/1/claim').expect(200);
-    expect(page.text).toContain('There is nothing to claim.');
+    expect(page.text).toContain('No fault is recorded yet.');
     expect(page.text).toContain('not inspected yet: 2');
     await house.page('/shelf/receipts/9/claim').expect(404);
   });
