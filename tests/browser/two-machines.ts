@@ -46,6 +46,9 @@ export function joinMachines(): void {
   ] as const) {
     ip('link', 'set', 'dev', device, 'netns', space);
     ip('-n', space, 'addr', 'add', `${address}/24`, 'dev', device);
+    // An address that the device gives itself a second after it is up would break off a page that is being loaded. Where
+    // the machine knows none of that kind, there is nothing to turn off.
+    spawnSync('ip', ['-n', space, 'link', 'set', 'dev', device, 'addrgenmode', 'none']);
     ip('-n', space, 'link', 'set', 'dev', device, 'up');
     ip('-n', space, 'link', 'set', 'dev', 'lo', 'up');
   }
