@@ -55,12 +55,12 @@ export function readMeasuredStrips(reader: Reader): MeasuredStrips | null {
   return byLedger && byLedger.strips >= LEAST_STRIPS ? { ...byLedger, by: 'ledger' } : null;
 }
 
-/** "Measured: 9 strips an hour, of 34 strips in 3 h 40 min between taps." */
+/** "Measured: 9 strips an hour, rounded down: 34 in 3 h 40 min between taps." */
 export function sayMeasuredStrips(measured: MeasuredStrips | null): string {
   if (!measured) return '';
   const { strips, minutes, by } = measured;
   const from = by === 'taps' ? 'between taps' : 'between entries of the ledger';
-  return `Measured: ${countOf(stripsAnHour(measured), 'strip', 'strips')} an hour, of ${strips} in ${sayHours(minutes)} ${from}.`;
+  return `Measured: ${countOf(stripsAnHour(measured), 'strip', 'strips')} an hour, rounded down: ${strips} in ${sayHours(minutes)} ${from}.`;
 }
 
 function asTimed({ garment_id, person_id, work, tap, at }: Omit<WorkTap, 'person'>): TimedTap {

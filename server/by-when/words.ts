@@ -29,7 +29,7 @@ export interface NextThing {
   readonly href: string;
   /** whether its last day is today */
   readonly isToday: boolean;
-  /** "at least 4 days late, ready 14 Dec 2026"; '' where it is in time */
+  /** "at least 4 days late, soonest ready 14 Dec 2026"; '' where it is in time */
   readonly late: string;
   /** where all its days stand */
   readonly daysHref: string;
@@ -105,10 +105,10 @@ function hrefOf(kind: DayStepKind, code: string): string {
   return kind === 'sew' ? sewingPath(code) : daysPath(code);
 }
 
-/** "at least 4 days late, ready 14 Dec 2026"; "not ready within three years". */
+/** "at least 4 days late, soonest ready 14 Dec 2026"; "not ready within three years". */
 export function sayLate(lateDays: number, readyDay: number | null): string {
   if (readyDay === null) return 'not ready within three years';
-  return `at least ${countOf(lateDays, 'day', 'days')} late, ready ${showDayNumber(readyDay)}`;
+  return `at least ${countOf(lateDays, 'day', 'days')} late, soonest ready ${showDayNumber(readyDay)}`;
 }
 
 export function sayDaysAhead(days: number): string {

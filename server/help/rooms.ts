@@ -37,8 +37,8 @@ export const ROOM_HELP: Readonly<Record<Room, RoomHelp>> = {
     ],
     sums: [
       sum(
-        'Days left: the day it is due less today, closed days taken out.',
-        '14 days − 4 closed days = 10 days',
+        '“In 24 days” counts every day on the calendar. Last days of the steps leave out closed days.',
+        '25 Dec − 1 Dec = 24 days',
       ),
     ],
   },
@@ -183,8 +183,9 @@ export const ROOM_HELP: Readonly<Record<Room, RoomHelp>> = {
   'cutting-table': {
     lead: 'What is cut from which piece, lay by lay, and what is left of it.',
     words: [
+      word('1, 1r', 'Tier 1, and the ruffle sewn to it; a second ruffle is 1r2.'),
       word('Cut plan', 'Which strips come off which piece, for one garment or several.'),
-      word('Lay', 'One straight cut length of a piece and how it is slit.'),
+      word('Lay', 'One cut length, straight across the cloth, and the strips cut from it.'),
       word('Cut length', 'A length cut straight off a piece.'),
       word('Ply', 'One layer of cloth where several are cut at once.'),
       word('Bound, gap', 'The least cloth that any plan could take, and how far this plan is from it.'),

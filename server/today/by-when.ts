@@ -9,7 +9,7 @@ const MOST = 8;
 
 export type ByWhenToday = NonNullable<ReturnType<typeof shapeByWhen>>;
 
-/** What is late or will be, the latest first, then whose last day for the next thing is near; null where nothing has a due day. */
+/** What is late or at risk, the latest first, then whose last day for the next thing is near; null where nothing has a due day. */
 export function shapeByWhen({ garments }: WorkroomPlan, today: string) {
   const now = dayNumber(today);
   const all = garments.flatMap((days) =>

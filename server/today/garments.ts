@@ -133,7 +133,7 @@ function comingOf({ onOrderTicks, dyeing }: ShortLine, asker: Asker) {
   return [
     ...ordered,
     ...dyeing.map(({ lengthTicks, inPot, code }) => ({
-      text: `${inPot ? 'in the pot' : 'planned'}, ${code}: ${show(lengthTicks)}`,
+      text: `${inPot ? 'in the pot' : 'planned'}, ${code}: ${show(lengthTicks)} once dyed`,
       href: batchPath(code),
     })),
   ];

@@ -1,6 +1,7 @@
 import { showLength } from '../../src/quantity/length-show.ts';
 import type { Reader } from '../database/book.ts';
 import { inList, type Param, prepared } from '../database/statements.ts';
+import { sayLengthCount } from '../dye-bench/batch/plan.ts';
 import {
   readInPotIds,
   readPlannedIds,
@@ -10,7 +11,6 @@ import {
 import { shadeChip } from '../kit/chip.ts';
 import { batchPath } from '../kit/paths.ts';
 import { showDay, showMoment } from '../kit/when.ts';
-import { countOf } from '../kit/words.ts';
 import type { Asker } from '../web/house.ts';
 import { nearness } from './days.ts';
 
@@ -56,9 +56,12 @@ function readRows(reader: Reader, ids: readonly number[]) {
 
 function shapeInPot(reader: Reader, row: Row, asker: Asker, now: string) {
   const out = readSentLengths(reader, row.id).filter(({ back }) => back === null);
+  const pieces = new Set(out.map(({ pieceCode }) => pieceCode)).size;
   const [first] = out;
   return {
     ...shapeRow(row, out, asker),
+    // A length that is shared out to several baths is one length still.
+    pieces: sayLengthCount(pieces),
     since: first ? showMoment(first.at) : '',
     who: first?.person ?? '',
     /** how long ago it was started: "1 h 20 min" */
@@ -87,7 +90,7 @@ function shapeRow(row: Row, lengths: readonly { readonly lengthTicks: number }[]
     recipe: row.version === 1 ? row.recipe : `${row.recipe}, version ${row.version}`,
     vessel: row.vessel,
     length: showLength(total, asker.units, 'near'),
-    pieces: countOf(lengths.length, 'piece', 'pieces'),
+    pieces: sayLengthCount(lengths.length),
   };
 }
 

@@ -41,7 +41,7 @@ export function todayPage(book: Book, asker: Asker, typed: Typed = {}) {
     nothingYet,
     /** what a new book is asked first; null once that was said */
     first: nothingYet ? drawFirstForm(book, asker, typed) : null,
-    /** what is late or will be; null where no garment has a due day */
+    /** what is late or at risk; null where no garment has a due day */
     days: shapeByWhen(readWorkroomPlan(book, today, needs), today),
     garments,
     /** supplies that batches and garments are short of, and how many of them are to get */

@@ -118,9 +118,9 @@ function finished(edge: UpperEdge): SewingJob | null {
   return edge === 'seam' || edge === 'raw' ? null : edge;
 }
 
-/** Seconds to sew a length so often at a rate of ticks a minute, rounded up. */
+/** Seconds to sew a length so often at a rate of ticks a minute, rounded up to a tenth of a minute: so shown, they add up. */
 export function secondsToSew(ticks: number, passes: number, rateTicksMin: number): number {
-  return stored(divideRounded(exactly(ticks) * exactly(passes) * 60n, exactly(rateTicksMin), 'up'));
+  return 6 * stored(divideRounded(exactly(ticks) * exactly(passes) * 10n, exactly(rateTicksMin), 'up'));
 }
 
 function sum(numbers: readonly number[]): number {

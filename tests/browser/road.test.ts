@@ -93,7 +93,7 @@ async function describeGarment(): Promise<void> {
   await walker.fill({
     'Seam allowance': '1',
     Heading: '0',
-    'Upper allowance': '1',
+    'Gathering seam allowance': '1',
     'Hem allowance': '1',
     'Strip length': '100',
   });

@@ -180,7 +180,7 @@ export function quickFields(bare: { length: LengthUnit; size: LengthUnit }) {
     plies: optionalWhole({ min: 1, max: 100, label: 'Plies cut at once' }),
     wish: choiceField(['', 'least length', ...WISHES], 'least length, fewest lays or longest remnants', {
       label: 'Plan for',
-      hint: 'Costs a tenth more cloth at most.',
+      hint: 'Fewer lays or longer remnants may take up to a tenth more cloth.',
       options: [
         { value: '', label: 'least length' },
         { value: 'fewest lays', label: 'fewest different lays' },

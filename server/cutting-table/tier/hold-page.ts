@@ -77,6 +77,11 @@ export function releasePage(
     ...head,
     action: releasePath(code, tierId),
     fields: drawFields(releaseForm(asker.units).shape, { ...(typed ?? all), piece: named }),
+    /** why there is nothing to release of the piece named, as a sentence; else '' */
+    nothing:
+      head.card && held === 0 && !typed
+        ? `Nothing of ${head.card.piece.code} is held for ${table.tier.name}.`
+        : '',
     suggest: table.held.map(({ pieceCode }) => pieceCode),
   };
   return {

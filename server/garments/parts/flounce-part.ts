@@ -49,7 +49,7 @@ export const FLOUNCE = part({
       ],
     }),
     join: allowed(unit, 'Seam allowance', 'Each side of a join. It makes the circle larger.'),
-    upper: allowed(unit, 'Upper allowance'),
+    upper: allowed(unit, 'Seam allowance at the upper edge'),
     hem: allowed(unit, 'Hem allowance', 'With what the circle will drop.'),
     width: clothWidth(unit),
     rows_each: optionalWhole({

@@ -128,7 +128,7 @@ export function quickBandFields(unit: LengthUnit, currency: string) {
     }),
     extra: optionalLength(unit, {
       max: MAX_FORM_TICKS,
-      label: 'Cloth for more',
+      label: 'Extra cloth to add',
     }),
     price: optionalMoney(currency, { label: 'Price' }),
     price_per: choiceField(['', 'm', 'yd'], 'm or yd', {

@@ -26,12 +26,12 @@ export function sewingSheet(worked: WorkedGarment, names: Names, units: Units) {
   });
   const byId = new Map(found.map((one) => [one.tier.id, one]));
   const order = sewingOrder(
-    found.map(({ tier, worked: { count, baseTicks, closing } }) => ({
+    found.map(({ tier, worked: { count, baseTicks, closing, endTicks } }) => ({
       ...tier,
       tierId: tier.id,
       gathered: count.flatTicks > baseTicks,
       joined: closing !== 'open' || count.strips > 1,
-      opened: opensBelowWaist(tier, closing),
+      opened: opensBelowWaist(tier, closing) || hasTurnedEnds(closing, endTicks),
     })),
   );
   return order.flatMap(({ tierId, steps }) => {
@@ -45,6 +45,11 @@ export function sewingSheet(worked: WorkedGarment, names: Names, units: Units) {
 /** Whether the garment's opening goes through a tier: one that is an open band by itself has two ends anyway. */
 function opensBelowWaist(tier: TierRecord, closing: SewnClosing): boolean {
   return tier.ring && closing !== 'ring';
+}
+
+/** The two ends of an open band are work of their own. */
+function hasTurnedEnds(closing: SewnClosing, endTicks: number): boolean {
+  return closing === 'open' && endTicks > 0;
 }
 
 export function sewnTier(tier: TierRecord, worked: WorkedTier): SewnTier {
@@ -99,7 +104,9 @@ function sayStep(
       return `${how} in the order of the chart: ${seams}, ${SEAM_WORDS[tier.seamKind]}, ${size(tier.seamTicks)} allowance, ${long(sewing.seamTicks)} in all.`;
     }
     case 'opening':
-      return sayOpening(worked, size);
+      return opensBelowWaist(tier, worked.closing)
+        ? sayOpening(worked, size)
+        : `Turn in ${size(worked.endTicks)} at both ends and hem them, ${long(2 * worked.cutDepthTicks)}.`;
     case 'lower edge':
       return `${edgeName(tier.lowerEdge)} ${tier.hemFirst ? 'each strip' : 'the lower edge'}, ${size(tier.hemTicks)} allowance${tier.hemFirst ? '' : `, ${long(worked.count.lowerTicks)}`}.`;
     case 'upper edge':

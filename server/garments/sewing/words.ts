@@ -21,11 +21,11 @@ export function sayCutMass(mass: ClothMass, units: Units): string {
     : `Its cloth weighs ${sayMass(mass, units)} as it is cut.`;
 }
 
-/** "1 h 25 min", rounded up to a minute; "at least" where a rate is missing. */
+/** "1 h 25.4 min", in the tenths in which each job is counted; "at least" where a rate is missing. */
 export function sayTime({ seconds, complete }: { seconds: number; complete: boolean }): string {
   if (!complete && seconds === 0) return 'not known';
-  const minutes = Math.ceil(seconds / 60);
-  const [hours, rest] = [Math.floor(minutes / 60), minutes % 60];
+  const tenths = Math.ceil(seconds / 6);
+  const [hours, rest] = [Math.floor(tenths / 600), (tenths % 600) / 10];
   const shown = hours === 0 ? `${rest} min` : rest === 0 ? `${hours} h` : `${hours} h ${rest} min`;
   return complete ? shown : `at least ${shown}`;
 }

@@ -134,7 +134,7 @@ export function tierFields(units: Units, choices: TierChoices) {
     upper_edge: choiceOrFirst(UPPER_EDGES, 'an upper edge', { label: 'Upper edge', options: upperEdges }),
     hang_seam: optionalLength(unit, {
       ...allowance,
-      label: 'Upper allowance',
+      label: 'Gathering seam allowance',
     }),
     lower_edge: choiceOrFirst(['narrow', ...LOWER_EDGES], 'a lower edge', {
       label: 'Lower edge',

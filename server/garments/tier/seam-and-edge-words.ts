@@ -34,7 +34,7 @@ const EDGE_WORDS: Readonly<Record<LowerEdge, string>> = {
 
 const UPPER_EDGE_WORDS: Readonly<Record<UpperEdge, string>> = {
   ...EDGE_WORDS,
-  seam: 'sewn in',
+  seam: 'in the seam',
 };
 
 /** The kinds of seams and edges, each with the allowance that it usually takes. */

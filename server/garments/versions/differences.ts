@@ -141,7 +141,7 @@ export function sayTierInUse(reader: Reader, tierId: number): string {
     ...(pieces.length > 0 ? [`${listed(pieces)} is held for it`] : []),
   ];
   if (parts.length === 0) return '';
-  return `${parts.join(' and ')}. It can still be changed: “Work it out” shows what then differs; so does the garment’s page.`;
+  return `${parts.join(' and ')}. A change is saved as a new version: “Work it out” shows what then differs; so does the garment’s page.`;
 }
 
 /**

@@ -61,5 +61,5 @@ function sayCut(cut: CutFromVersion | null): string {
   const since = showMoment(cut.at);
   return cut.number === null
     ? `Cutting began ${since}, before versions were kept.`
-    : `Cut from version ${cut.number} since ${since}.`;
+    : `Cutting began ${since}, from version ${cut.number}.`;
 }

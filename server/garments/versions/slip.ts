@@ -26,7 +26,7 @@ export function sayLocked(reader: Reader, garment: Garment): string {
   const cut = readCutFrom(reader, garment);
   if (!cut) return '';
   const from = cut.number === null ? '' : ` from version ${cut.number}`;
-  return `Cutting began ${showMoment(cut.at)}${from}. A change of the form makes a new version, which shows what then differs from what is cut or held.`;
+  return `Cutting began ${showMoment(cut.at)}${from}. A change of the form is saved as a new version, which shows what then differs from what is cut or held.`;
 }
 
 /** What of a tier or part was changed since cutting began, in a sentence; none where it is as it was cut. */
@@ -68,12 +68,9 @@ export function readVersionSlip(
   const then = garmentOf(garment, readVersion(reader, garment, cut.number).snapshot);
   const changes = changesBetween(then, garment, names, units).filter(({ of }) => of !== 'Garment');
   if (changes.length === 0) {
-    const from = `Cut from version ${cut.number} since ${since}.`;
-    const next =
-      garment.finishedAt === null
-        ? ' A change makes a new version, which shows what then differs from what is cut or held.'
-        : '';
-    return { kind: 'note', label: 'Locked', text: `${from}${next}`, more: [] };
+    const from = `Cutting began ${since}, from version ${cut.number}.`;
+    const next = garment.finishedAt === null ? ' Changes are saved as a new version.' : '';
+    return { kind: 'note', label: 'Cutting', text: `${from}${next}`, more: [] };
   }
   return {
     kind: 'warn',

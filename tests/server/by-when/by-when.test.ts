@@ -150,7 +150,7 @@ describe('the last days of a garment', () => {
   it('tell how late it is at least', async () => {
     await house.send(`/garments/${code}/by-when`, { sewing: '200', fitting: '' }).expect(200);
     // Cut on 2 March, forty days of sewing from the 3rd to 27 April, fitted on the 28th, ready on the 29th.
-    expect((await daysOf(code)).next?.late).toBe('at least 28 days late, ready 29 Apr 2026');
+    expect((await daysOf(code)).next?.late).toBe('at least 28 days late, soonest ready 29 Apr 2026');
     await house.send(`/garments/${code}/by-when`, { sewing: '10', fitting: '' }).expect(200);
   });
 

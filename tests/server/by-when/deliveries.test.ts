@@ -119,7 +119,7 @@ it('strips an hour are measured between cuts, and between taps where somebody ta
   expect(readMeasuredStrips(opened.book)).toBeNull();
   cut('09:50', 3);
   expect(sayMeasuredStrips(readMeasuredStrips(opened.book))).toBe(
-    'Measured: 6 strips an hour, of 5 in 50 min between entries of the ledger.',
+    'Measured: 6 strips an hour, rounded down: 5 in 50 min between entries of the ledger.',
   );
   const tap = (clock: string, what: 'begun' | 'left') => {
     now = new Date(`2026-03-30T${clock}:00`);
@@ -134,6 +134,6 @@ it('strips an hour are measured between cuts, and between taps where somebody ta
   tap('08:50', 'begun');
   tap('09:55', 'left');
   expect(sayMeasuredStrips(readMeasuredStrips(opened.book))).toBe(
-    'Measured: 5 strips an hour, of 6 in 1 h 5 min between taps.',
+    'Measured: 5 strips an hour, rounded down: 6 in 1 h 5 min between taps.',
   );
 });

@@ -76,6 +76,24 @@ describe('the garment book', () => {
     ]);
   });
 
+  it('hems the two ends of an open band, so that its hems come to what the sewing page counts', async () => {
+    const open = await makeGarment(house);
+    await makeTierOf(house, open, stock, { closing: 'open', end: '1', depth: '30', hem: '1' });
+    const { body } = await house.data(`/garments/${open}/book`).expect(200);
+    const steps: string[] = body.sheet[0].steps;
+    const hems = [
+      /^Turn in 1 cm at both ends and hem them, (\S+) m\.$/,
+      /^Narrow-hem the lower edge.* (\S+) m\.$/,
+    ];
+    const lengths = hems.map((hem) =>
+      Number(steps.map((step) => hem.exec(step)?.[1]).find((found) => found)),
+    );
+    // Both ends of 30 cm and a hem of 1 cm are 62 cm.
+    expect(lengths[0]).toBe(0.62);
+    const sewing = (await house.data(`/garments/${open}/sewing`).expect(200)).body;
+    expect(sewing.tiers[0].brief.hems).toBe(`${((lengths[0] ?? 0) + (lengths[1] ?? 0)).toFixed(2)} m`);
+  });
+
   it('says the day of its figures, and tells shades by letters beside their names', async () => {
     const { document } = new JSDOM((await house.page(`/garments/${code}/book`)).text).window;
     expect(document.querySelector('.book-head')?.textContent).toContain('Figures as of 2 Mar 2026, 12:00');

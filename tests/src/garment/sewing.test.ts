@@ -54,10 +54,11 @@ describe('sewingOf', () => {
 });
 
 describe('secondsToSew', () => {
-  it('takes every pass at the rate, and never less than that', () => {
+  it('takes every pass at the rate, rounded up to a tenth of a minute', () => {
     expect(secondsToSew(m(9), 2, m('1.5'))).toBe(720);
-    expect(secondsToSew(m(1), 1, m(3))).toBe(20);
-    expect(secondsToSew(m(1) + 1, 1, m(3))).toBe(21);
+    expect(secondsToSew(m(1), 1, m(3))).toBe(24);
+    expect(secondsToSew(m('1.2'), 1, m(3))).toBe(24);
+    expect(secondsToSew(m('1.2') + 1, 1, m(3))).toBe(30);
   });
 
   it('meets 200 cm in 12 s (needle minutes, onlineclothingstudy.com 2012: 4 stitches a cm at 4000 rpm)', () => {

@@ -279,4 +279,11 @@ describe('releasing', () => {
     const { body } = await house.data(`${table.path}/releases?piece=${bolt}`).expect(200);
     expect(standingIn(body.fields)).toMatchObject({ piece: bolt, length: '0.96' });
   });
+
+  it('offers no form for a piece of which nothing is held', async () => {
+    await release({ piece: bolt, length: '' }).expect(303);
+    const page = await house.page(`${table.path}/releases?piece=${bolt}`).expect(200);
+    expect(page.text).toContain(`Nothing of ${bolt} is held for `);
+    expect(page.text).not.toContain('Length to release');
+  });
 });

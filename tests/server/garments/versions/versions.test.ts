@@ -177,7 +177,7 @@ describe('a garment that is being cut', () => {
     const key = cut(1);
     expect((await pageOf(house, code)).cutFrom).toMatchObject({
       kind: 'note',
-      text: expect.stringMatching(/^Cut from version 2 since 2 Mar 2026, 12:00\./),
+      text: expect.stringMatching(/^Cutting began 2 Mar 2026, 12:00, from version 2\./),
     });
     expect((await versions()).versions[0]).toMatchObject({ number: 2, cutFrom: true });
     house.write((tx) => undoRequest(tx, key));
