@@ -32,8 +32,10 @@ export function garmentCostPage(reader: Reader, code: string, asker: Asker, type
   const costs = readClothCosts(reader, garment);
   const budget = readBudget(reader, garment.id);
   const supplies = readSuppliesOfGarment(reader, garment.id, asker);
-  const committed = sumOf(costs, ({ heldMinor }) => heldMinor) + supplies.heldMinor;
-  const spent = sumOf(costs, ({ spentMinor }) => spentMinor) + supplies.usedMinor;
+  const clothHeld = sumOf(costs, ({ heldMinor }) => heldMinor);
+  const clothSpent = sumOf(costs, ({ spentMinor }) => spentMinor);
+  const committed = clothHeld + supplies.heldMinor;
+  const spent = clothSpent + supplies.usedMinor;
   // What is cut and held of a cloth was planned too: the larger of both is what it comes to.
   const clothMinor = sumOf(costs, ({ plannedMinor, heldMinor, spentMinor }) =>
     Math.max(plannedMinor ?? 0, heldMinor + spentMinor),
@@ -56,6 +58,14 @@ export function garmentCostPage(reader: Reader, code: string, asker: Asker, type
     /** what its opening and its parts still take of them, by what is on hand */
     still: { rows: still.rows, cost: still.cost },
     together: money(comesTo),
+    /** the parts that it is the sum of; those of nothing are left out */
+    comesTo: [
+      { what: 'cloth spent', minor: clothSpent },
+      { what: 'cloth held', minor: clothHeld },
+      { what: 'cloth still to take', minor: clothMinor - clothSpent - clothHeld },
+      { what: 'supplies used and held', minor: supplies.usedMinor + supplies.heldMinor },
+      { what: 'supplies still to use', minor: still.minor },
+    ].flatMap(({ what, minor }) => (minor === 0 ? [] : [{ what, amount: money(minor) }])),
     /** "€12.00 under the budget", "€3.00 over the budget", or '' without one */
     against: budget ? sayAgainst(budget.minor - comesTo, money) : '',
     isOver: budget !== undefined && comesTo > budget.minor,

@@ -62,8 +62,8 @@ export const ROOM_HELP: Readonly<Record<Room, RoomHelp>> = {
       ),
       word('Split', 'A length becomes a remnant with a code of its own, of the same lot.'),
       word(
-        'Lots that meet',
-        'Lots close enough in colour for one shade of a garment; between the two limits somebody looks.',
+        'Matching lots',
+        'Lots close enough in colour to be sewn together; between the two limits somebody looks.',
       ),
       word('At the pleater', 'Sent out to be pleated: held until it is back, then cut off its piece.'),
     ],
@@ -111,7 +111,7 @@ export const ROOM_HELP: Readonly<Record<Room, RoomHelp>> = {
     lead: 'What open garments need that cannot be cut from what is free, cloth by cloth and shade by shade.',
     words: [
       word('Need', 'Cloth, shade and strips that a garment wants.'),
-      word('Short', 'The strips that do not fit into what is free, in lots that may meet.'),
+      word('Short', 'The strips that do not fit into what is free, in matching lots.'),
       word('To get', 'The length to buy or dye for the strips that are short.'),
       word(
         'Lot rule',

@@ -5,7 +5,7 @@ export const KIND_WORDS: Record<EntryKind, string> = {
   received: 'Received',
   cut: 'Cut',
   'split-off': 'Split off',
-  joined: 'Joined as remnant',
+  joined: 'Kept as remnant',
   held: 'Held',
   released: 'Released',
   'sent-to-dye': 'Sent to dye',

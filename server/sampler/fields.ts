@@ -21,7 +21,7 @@ export function samplerFields() {
       { name: 'sampler_secret', label: 'Passphrase', kind: 'password', value: '' },
       {
         name: 'sampler_gone',
-        label: 'Gone pieces too',
+        label: 'Used-up pieces too',
         kind: 'checkbox',
         value: 'yes',
         checked: true,

@@ -140,7 +140,7 @@ function sayNotes(
   if (line.onOrderTicks > 0) {
     const gives = countOf(figures.onOrderStrips, 'strip', 'strips');
     notes.push(
-      `${showLength(line.onOrderTicks, units, 'down')} is on order: if it comes in one piece of the full width it gives ${gives}${figures.toOrderStrips === 0 ? ': nothing more to get' : ` of those short`}.`,
+      `${showLength(line.onOrderTicks, units, 'down')} is on order: if it comes in one piece of the full width it is ${figures.toOrderStrips === 0 ? `enough for the ${gives} short` : `enough for ${gives} of those short`}.`,
     );
     notes.push(
       ...line.arriving.flatMap(({ orderCode, expectedOn }) =>
@@ -159,11 +159,13 @@ function sayNotes(
   }
   if (figures.oneLotTicks !== null) {
     notes.push(
-      `Fresh cloth is another lot. To cut all the rest from one lot, get ${sayToGet(soldLength(figures.oneLotTicks, fresh.selling), units)} instead${figures.cut > 0 ? '; what is cut already stays apart' : ''}.`,
+      `Fresh cloth is another lot. To cut all the rest from one lot, buy or dye ${sayToGet(soldLength(figures.oneLotTicks, fresh.selling), units)}${figures.cut > 0 ? '; what is cut already stays apart' : ''}.`,
     );
   }
   if (line.groundTicks > 0) {
-    notes.push(`${showLength(line.groundTicks, units, 'down')} of this cloth is free undyed.`);
+    notes.push(
+      `${showLength(line.groundTicks, units, 'down')} of this cloth is free undyed, before planned batches take theirs.`,
+    );
   }
   return notes;
 }

@@ -68,6 +68,6 @@ function sayLots<G>(
 
 function rule<G>({ need }: Share<G>): string {
   return need.lots === 'meet'
-    ? 'these lots may not meet: nobody has found them close enough'
+    ? 'only lots found to match may be sewn together: these were not'
     : 'one lot is wanted';
 }

@@ -37,7 +37,7 @@ export function readSelling(
       .flatMap(({ byLength, supplierName }) => (byLength ? [{ byLength, supplierName }] : []))
       .sort((a, b) => lengthSold(neededTicks ?? 0, a.byLength) - lengthSold(neededTicks ?? 0, b.byLength))[0];
     if (!found) {
-      const said = `No offer in force sells it by the length: rounded up to ${showStep(shopStepTicks, units)}, as shops cut it.`;
+      const said = `No current price by the metre: rounded up to ${showStep(shopStepTicks, units)}, as shops cut it.`;
       return { stepTicks: shopStepTicks, leastTicks: shopStepTicks, said };
     }
     const { stepTicks, leastTicks } = found.byLength;

@@ -37,7 +37,7 @@ export function curesOfTake(
     });
   if (anyLots)
     cures.push({
-      text: `From several lots${form.wanted.kind === 'length' ? ', with seams' : ''}, if their shades may meet.`,
+      text: `From several lots${form.wanted.kind === 'length' ? ', with seams' : ''}, if the lots match.`,
       link: { text: 'Take any lots', href: address('/take', { ...askOf(form, answer, units), lots: 'any' }) },
     });
   cures.push(...undyedCure(reader, answer, form, units));

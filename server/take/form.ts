@@ -30,7 +30,7 @@ export function takeFields(reader: Reader, units: Units) {
     cloth: optionalChosen(clothChoices(reader), 'a cloth', { label: 'Cloth', blank: 'any cloth' }),
     shade: optionalChosen(shadeChoices(reader), 'a shade', { label: 'Shade', blank: 'any shade' }),
     lots: lotsField(),
-    by: optionalDay({ label: 'By' }),
+    by: optionalDay({ label: 'Wanted by' }),
   };
 }
 

@@ -20,7 +20,7 @@ export function toldFields(units: Units) {
     piece: optionalText({ max: 40, label: 'Piece it came from', size: 'short', required: true }),
     length: optionalLength(unit, { min: 1, ...most, label: 'Length taken', hint: 'Blank: what it needs.' }),
     more_than_wanted: tickField({ label: 'More than wanted: a strip was spoiled or cut twice' }),
-    lots_meet: tickField({ label: 'Lots may meet in this shade' }),
+    lots_meet: tickField({ label: 'Matching lots may be mixed in this shade' }),
     counted: optionalLength(unit, {
       min: 0,
       ...most,

@@ -6,6 +6,9 @@ const PLAIN = 1;
 const MUCH = 4;
 /** Below this chroma a colour has no hue to speak of, and it turns towards red or green, yellow or blue (our rule). */
 const NEAR_GREY = 5;
+/** Beside a colour so much stronger, what is weak in chroma differs by its dullness, not by a hue (our rule). */
+const WEAK = 2 * NEAR_GREY;
+const STRONGER = 3;
 
 /**
  * How a colour differs from the reference in words, the greatest part first: "darker, slightly redder". '' where nothing would be
@@ -15,7 +18,7 @@ const NEAR_GREY = 5;
 export function sayDifference(reference: Lab, sample: Lab): string {
   const parts = [
     { size: (sample.l - reference.l) / 2, more: 'lighter', less: 'darker' },
-    ...(isNearGrey(reference) || isNearGrey(sample)
+    ...(showsHue(reference, sample) && (isNearGrey(reference) || isNearGrey(sample))
       ? greyParts(reference, sample)
       : colouredParts(reference, sample)),
   ]
@@ -28,6 +31,12 @@ export function sayDifference(reference: Lab, sample: Lab): string {
 /** Whether a colour is a white, grey or black: it has no hue to speak of. */
 export function isNearGrey(lab: Lab): boolean {
   return chromaOf(lab) < NEAR_GREY;
+}
+
+/** Whether two colours are told apart by hue: not where one is nearly grey and the other strong in colour. */
+function showsHue(one: Lab, other: Lab): boolean {
+  const [weak = 0, strong = 0] = [chromaOf(one), chromaOf(other)].sort((a, b) => a - b);
+  return weak >= WEAK || strong < Math.max(STRONGER * weak, STRONGER * NEAR_GREY);
 }
 
 interface Part {
@@ -51,14 +60,17 @@ function colouredParts(reference: Lab, sample: Lab): Part[] {
   );
   const turned = 2 * Math.sqrt(one * other) * Math.sin(hue / 2);
   return [
-    { size: (other - one) / (1 + 0.045 * one), more: 'brighter', less: 'duller' },
-    { size: turned / (1 + 0.015 * one), ...neighboursOf(reference) },
+    { size: (other - one) / (1 + 0.045 * one), more: 'clearer', less: 'duller' },
+    ...(showsHue(reference, sample) ? [{ size: turned / (1 + 0.015 * one), ...neighboursOf(sample) }] : []),
   ];
 }
 
 const HUES = ['redder', 'yellower', 'greener', 'bluer'] as const;
 
-/** What a colour becomes as its hue angle grows and shrinks: between red (0°) and yellow (90°), yellower and redder. */
+/**
+ * What a colour has become as its hue angle grew or shrank: between red (0°) and yellow (90°), yellower or redder. Of the colour
+ * that is described, not of the reference: a violet is bluer than a red, although its hue passed through a bluish red first.
+ */
 function neighboursOf({ a, b }: Lab): { more: string; less: string } {
   const quarter = Math.floor((((Math.atan2(b, a) * 180) / Math.PI + 360) % 360) / 90);
   return { more: HUES[(quarter + 1) % 4] ?? '', less: HUES[quarter] ?? '' };

@@ -87,6 +87,6 @@ function verifyLots(job: PlanJob, plan: Cutting): string[] {
     const isWrong =
       (rule === 'one' && list.length > 1) ||
       (rule === 'meet' && list.some((a) => list.some((b) => !meet(a, b))));
-    return isWrong ? ['Strips that belong together come from lots that may not meet.'] : [];
+    return isWrong ? ['Strips that belong together come from lots that do not match.'] : [];
   });
 }

@@ -41,7 +41,7 @@ export function perLitre(
  * read as pure acid; pH paper has the last word.
  */
 function asVinegar([pure, mark]: Marked<RecipeAuxiliary>): Marked<RecipeAuxiliary> {
-  const source = `${mark.source}; its figure read as pure acid and given as vinegar`;
+  const source = `${mark.source}; its figure taken as pure acid, converted to vinegar`;
   return [inForm(pure, 'vinegar-5'), { ...mark, source }];
 }
 

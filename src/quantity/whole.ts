@@ -56,7 +56,7 @@ export function writePercent(shareBp: number): string {
   return showScaled(shareBp, 100n);
 }
 
-/** The widest colour difference that a person may allow between lots that meet, in hundredths of a CIEDE2000 unit. */
+/** The widest colour difference that a person may allow between matching lots, in hundredths of a CIEDE2000 unit. */
 export const MOST_CENTI_DELTA_E = 2000;
 
 /** Reads a colour difference in hundredths of a CIEDE2000 unit, from nought to 20: "1", "0.8", "½". Rounded once. */

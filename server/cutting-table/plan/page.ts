@@ -28,7 +28,7 @@ import { shapePlans } from './proposals.ts';
 
 const RULES = {
   one: 'All from one lot',
-  meet: 'From lots that may meet',
+  meet: 'From matching lots',
   any: 'From any lots',
 } as const;
 const SECONDS = [10, 30, 120];

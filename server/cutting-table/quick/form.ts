@@ -150,8 +150,8 @@ export function quickFields(bare: { length: LengthUnit; size: LengthUnit }) {
     }),
     lots_that_meet: optionalText({
       max: 2000,
-      label: 'Lots that may meet',
-      hint: 'A B, C D: A may meet B, and C may meet D.',
+      label: 'Matching lots',
+      hint: 'A B, C D: A matches B, and C matches D.',
     }),
     useful: optionalLength(bare.size, {
       ...most,
@@ -212,7 +212,7 @@ export function quickFields(bare: { length: LengthUnit; size: LengthUnit }) {
 
 const SAME_LOTS = [
   { value: 'one', label: 'one lot' },
-  { value: 'meet', label: 'lots that may meet' },
+  { value: 'meet', label: 'matching lots' },
 ];
 
 /** Flaws as a text, or as a script lists them. */

@@ -29,8 +29,8 @@ export function seriesForm(reader: Reader, { units }: Asker) {
     name: textField({ max: 60, label: 'Name of the series', what: 'The name of the series' }),
     from_recipe_id: chosenField(recipeChoices(reader), 'a recipe', { label: 'Recipe' }),
     to_recipe_id: optionalChosen(recipeChoices(reader), 'a recipe', {
-      label: 'Dyes move to those of',
-      blank: 'They keep their proportions',
+      label: 'Shift to the dyes of',
+      blank: 'Keep their proportions',
     }),
     cloth_id: chosenField(
       readGroundCloths(reader).map(({ id, name }) => ({ value: String(id), label: name })),

@@ -184,7 +184,7 @@ function hangingOf(tier: TierRecord, keyOf: (tierId: number | null) => unknown):
 function sayOrder(tier: TierRecord, names: Names): string {
   const blocks = tier.blocks.map(({ strips, shadeId, clothId, lots }) => {
     const cloth = clothId === null || clothId === tier.clothId ? '' : ` in ${names.cloth(clothId)}`;
-    const rule = lots === 'one' ? '' : lots === 'meet' ? ' (lots that meet)' : ' (any lots)';
+    const rule = lots === 'one' ? '' : lots === 'meet' ? ' (matching lots)' : ' (any lots)';
     return `${strips} ${names.shade(shadeId)}${cloth}${rule}`;
   });
   return [

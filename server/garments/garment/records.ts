@@ -41,7 +41,7 @@ export interface Garment {
   readonly fastenerTicks: number | null;
   /** the girth of hips or shoulders that it is put on over */
   readonly overTicks: number | null;
-  /** how far lots that meet may differ, in hundredths of a CIEDE2000 unit */
+  /** how far matching lots may differ, in hundredths of a CIEDE2000 unit */
   readonly meetCentiDeltaE: number;
   /** how far beyond that they are looked at, before they are kept apart */
   readonly lookCentiDeltaE: number;

@@ -250,12 +250,12 @@ function blockRow({ shades, cloths }: TierChoices) {
     shade_id: chosenField(shades, 'a shade', { label: 'Shade', blank: 'Choose a shade' }),
     strips: wholeField({ min: 1, max: 10_000, label: 'Strips' }),
     cloth_id: optionalChosen(cloths, 'a cloth', { label: 'Cloth', blank: 'the tier’s cloth', filter: true }),
-    lots: choiceOrFirst(['one', 'meet', 'any'], 'one lot, lots that meet or any lots', {
+    lots: choiceOrFirst(['one', 'meet', 'any'], 'one lot, matching lots or any lots', {
       label: 'Lots',
       filter: true,
       options: [
         { value: '', label: 'from one lot' },
-        { value: 'meet', label: 'from lots that meet' },
+        { value: 'meet', label: 'from matching lots' },
         { value: 'any', label: 'from any lots' },
       ],
     }),

@@ -114,9 +114,9 @@ export function wantedNow(worked: WorkedTier): WantedNow[] {
   }));
 }
 
-/** "one lot", "lots that meet", "any lots". */
+/** "one lot", "matching lots", "any lots". */
 export function sayLots(lots: LotRule): string {
-  return { one: 'one lot', meet: 'lots that meet', any: 'any lots' }[lots];
+  return { one: 'one lot', meet: 'matching lots', any: 'any lots' }[lots];
 }
 
 /** The names of a garment's tiers, and of its parts that are cut of cloth. */

@@ -70,7 +70,7 @@ export function answerFields(reader: Reader) {
       ],
     }),
     swatch_id: optionalChosen(swatchChoices(reader), 'a swatch', {
-      label: 'Held against our swatch',
+      label: 'Compared with our swatch',
       blank: 'none',
     }),
     note: optionalText({ max: 500, label: 'Note' }),

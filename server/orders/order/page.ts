@@ -41,14 +41,14 @@ export function orderPage(book: Book, asker: Asker, code: string, typedNumber: T
   } satisfies Page;
 }
 
-/** The last look before an order is sent: the order as the supplier reads it. */
+/** The last look before an order is marked as sent: the order as the supplier reads it. */
 export function sendOrderPage(book: Book, asker: Asker, code: string) {
   const order = readOrder(book, code);
   refuseUnless(order, ['draft']);
   return {
     view: 'orders/order/send',
     data: shapeOrder(book, asker, order),
-    title: `Send order ${code}?`,
+    title: `Mark order ${code} as sent?`,
     room: 'orders',
   } satisfies Page;
 }

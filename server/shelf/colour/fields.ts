@@ -20,7 +20,7 @@ export const HOW_READ_WORDS: Readonly<Record<HowRead, string>> = {
 };
 
 export const PLACE_WORDS: Readonly<Record<PlaceOnPiece, string>> = {
-  begin: 'at the begin',
+  begin: 'at the beginning',
   middle: 'in the middle',
   end: 'at the end',
   left: 'at the left edge',

@@ -90,7 +90,7 @@ function listFields(reader: Reader, lot: string) {
     }),
     viewing: viewingField(),
     sure: optionalReading(readColourDifference, {
-      label: 'Likely within, ΔE00',
+      label: 'Accuracy of the reading, ΔE00',
       hint: `Blank: ${USUAL_UNCERTAINTY_CENTI.instrument / 100} by instrument, ${USUAL_UNCERTAINTY_CENTI.list / 100} by list.`,
     }),
     state: choiceField(STATES, 'whether it was wet or dry', {

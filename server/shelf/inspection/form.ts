@@ -139,7 +139,7 @@ export function inspectPiece(
 function refuseIfUsed(tx: Tx, piece: PieceState): void {
   if (!isUsed(tx, piece)) return;
   throw conflict(
-    `${piece.code} is not as it came any more: lengths of it were used. What was found on it then stays in the book.`,
+    `${piece.code} was cut since, so it can no longer be inspected as it came. What was found on it then stays in the book.`,
     { text: `See ${piece.code}`, href: piecePath(piece.code) },
   );
 }

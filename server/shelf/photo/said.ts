@@ -66,7 +66,7 @@ export function sayJudged(
   if (!pair)
     return {
       said: `${sayLabTenths(judged.lab)} (D65, 2°)`,
-      sure: `Likely within ΔE00 ${ACROSS_PHOTOS} of the cloth’s own colour. Enough to find a near shade; too little to say whether lots may meet.`,
+      sure: `Likely within ΔE00 ${ACROSS_PHOTOS} of the cloth’s own colour. Enough to find a near shade; too little to say whether lots match.`,
       next: '',
       chips: [chipOf(one.name, judged.lab)],
     };

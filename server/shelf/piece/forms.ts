@@ -39,7 +39,7 @@ export const PIECE_FORMS = {
   width: {
     resource: 'widths',
     title: 'Measure its width again',
-    hint: 'Without selvedges. Planned lays that need more width fall out.',
+    hint: 'Without selvedges. Lays of cut plans that need more width are taken back.',
     button: 'Enter the width',
   },
   'write-off': { resource: 'write-offs', title: 'Write off', hint: '', button: 'Write off' },

@@ -15,7 +15,7 @@ interface Compared {
 const MOST_SHOWN = 6;
 
 const RULE_WORDS: Readonly<Record<NeedOfLots['rule'], string>> = {
-  one: 'One lot is asked for. Choose “from lots that meet” in the tier’s colour block to use a group.',
+  one: 'One lot is asked for. Choose “from matching lots” in the tier’s colour block to use a group.',
   meet: '',
   any: 'Any lots are taken.',
 };

@@ -35,7 +35,7 @@ export function washTestFields(units: Units) {
       max: MOST_WIDTH_TICKS,
       label: 'Usable width before treatment',
     }),
-    follow: tickField({ label: 'Strips follow: the usable width is set to what is left after treatment' }),
+    follow: tickField({ label: 'Set the usable width of the cloth to what is left after treatment' }),
   };
 }
 

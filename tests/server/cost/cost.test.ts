@@ -62,6 +62,11 @@ describe('the cost of a garment', () => {
       isOver: true,
       against: '€0.30 over the budget',
       together: '€6.30',
+      // 4.80 + 1.50 = 6.30
+      comesTo: [
+        { what: 'cloth still to take', amount: '€4.80' },
+        { what: 'supplies used and held', amount: '€1.50' },
+      ],
       supplies: { cost: '€1.50', rows: [{ name: 'Hooks', used: '6 pieces', cost: '€1.50' }] },
     });
     expect((await house.page(`/garments/${code}/cost`)).text).toContain(

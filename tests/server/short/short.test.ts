@@ -92,7 +92,7 @@ describe('Short', () => {
       `5 m in lot ${b}, 4 m in lot ${a} are free, and one lot is wanted. Any other lot would give 3 strips more.`,
     ]);
     expect(line.notes).toEqual([
-      'Fresh cloth is another lot. To cut all the rest from one lot, get 8 m instead.',
+      'Fresh cloth is another lot. To cut all the rest from one lot, buy or dye 8 m.',
     ]);
     expect(line.ways.map(({ text }) => text)).toEqual(['Order', 'Dye or buy', 'Other lots']);
   });
@@ -147,7 +147,7 @@ describe('Short', () => {
     await makeTierOf(house, code, { clothId: ground.clothId, shadeId: stock.shadeId });
     house.write((tx) => makeBolt(tx, ground.lotId, '7 m'));
     const line = await onlyLine();
-    expect(line.notes).toEqual(['7 m of this cloth is free undyed.']);
+    expect(line.notes).toEqual(['7 m of this cloth is free undyed, before planned batches take theirs.']);
     expect(line.ways.map(({ href }) => href)).toEqual([
       // Two strips of 30 cm are wanted of it. What is there is dyed before more is bought, as on Today.
       `/dye-bench/batches/new?cloth=${ground.clothId}&shade=${stock.shadeId}&wanted=0.6+m`,
@@ -243,7 +243,7 @@ describe('what is on order', () => {
     const line = await onlyLine();
     expect(line.ways).toEqual([]);
     expect(line.notes).toEqual([
-      '5 m is on order: if it comes in one piece of the full width it gives 2 strips: nothing more to get.',
+      '5 m is on order: if it comes in one piece of the full width it is enough for the 2 strips short.',
     ]);
     expect((await short()).order).toBeNull();
   });

@@ -19,8 +19,17 @@ describe('a difference in words', () => {
   });
 
   it('tells chroma from hue', () => {
-    expect(sayDifference(polar(50, 40, 20), polar(50, 44, 20))).toBe('brighter');
+    expect(sayDifference(polar(50, 40, 20), polar(50, 44, 20))).toBe('clearer');
     expect(sayDifference(polar(50, 40, 20), polar(50, 38, 20))).toBe('slightly duller');
+  });
+
+  it('names no hue where one is nearly grey and the other strong, and calls a violet bluer than a red', () => {
+    const red = lab(42.5, 57.9, 33.8);
+    expect(sayDifference(red, lab(14.6, 1.3, -6.2))).toBe('much duller, much darker');
+    expect(sayDifference(red, lab(42.5, 1, 1))).toBe('much duller');
+    expect(sayDifference(lab(42.5, 1, 1), red)).toBe('much clearer');
+    expect(sayDifference(red, lab(42.5, 51.4, -42.7))).toBe('much bluer');
+    expect(sayDifference(lab(90, 0, 2), lab(90, 0, 9))).toBe('much yellower');
   });
 
   // On the colour wheel red lies at 0°, yellow at 90°, green at 180° and blue at 270° of a* b* (CIE 15).
@@ -36,7 +45,7 @@ describe('a difference in words', () => {
 
   it('says of the reference seen from the sample the opposite', () => {
     const [one, other] = [polar(50, 30, 60), polar(53, 33, 66)];
-    expect(sayDifference(one, other)).toBe('yellower, lighter, brighter');
+    expect(sayDifference(one, other)).toBe('yellower, lighter, clearer');
     expect(sayDifference(other, one)).toBe('redder, darker, duller');
   });
 });

@@ -147,7 +147,7 @@ describe('what is bought', () => {
     expect(buying()(before.cures)).toMatchObject({
       what: 'Buy 1.3 m, in one lot and one piece',
       effect:
-        'All 18 strips can be cut then. No offer in force sells it by the length: rounded up to 10 cm, as shops cut it.',
+        'All 18 strips can be cut then. No current price by the metre: rounded up to 10 cm, as shops cut it.',
     });
     await offer({ step: '50 cm', least: '1' });
     const said = 'Rounded up as Tide Mill sells it: cut every 50 cm, 1 m or more.';

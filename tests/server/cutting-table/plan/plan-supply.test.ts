@@ -62,7 +62,7 @@ describe('what a plan is cut from', () => {
     within(236);
     const apart = await needOf(house, path);
     expect(apart.plans[0]?.figures.missingStrips).toBeGreaterThan(0);
-    expect(apart.reasons.join(' ')).toMatch(/these lots may not meet: nobody has found them close enough/);
+    expect(apart.reasons.join(' ')).toMatch(/only lots found to match may be sewn together: these were not/);
     within(237);
     const meeting = await bestOf(house, path);
     expect(meeting.figures.missingStrips).toBe(0);
@@ -217,7 +217,7 @@ describe('what would cure a plan that is short', () => {
       ['Buy 1 m, in one lot and one piece', 0],
     ]);
     expect(need.cures[1]?.effect).toBe(
-      'All 15 strips can be cut then. What is cut already is of another lot. No offer in force sells it by the length: rounded up to 10 cm, as shops cut it.',
+      'All 15 strips can be cut then. What is cut already is of another lot. No current price by the metre: rounded up to 10 cm, as shops cut it.',
     );
     expect(need.reasons.join(' ')).toMatch(
       /What is cut came from lot L\d+\. 5 m in lot L\d+ is free, and one lot is wanted/,

@@ -99,7 +99,7 @@ describe('the strips of a tier', () => {
     // 285 cm from 98, 145 and 98 cm in turn, the narrow cloth first.
     expect(tier.shades).toMatchObject([
       { strips: 1, size: '30 cm × 147 cm', lots: 'one lot' },
-      { strips: 2, size: '30 cm × 100 cm', lots: 'lots that meet' },
+      { strips: 2, size: '30 cm × 100 cm', lots: 'matching lots' },
     ]);
     const { body } = await house.data(`/garments/${code}/tiers/${id}`);
     const typed = standingIn(body.fields);

@@ -163,7 +163,9 @@ describe('inspecting a piece that came', () => {
     await receiveBolts();
     await house.send('/shelf/pieces/B1/splits', { length: '5' }).expect(200);
     const refused = await inspect('B1', {}, 409);
-    expect(refused.body.error.message).toContain('B1 is not as it came any more');
+    expect(refused.body.error.message).toContain(
+      'B1 was cut since, so it can no longer be inspected as it came',
+    );
     await house.page('/shelf/pieces/R3/inspections').expect(404);
     await house.page('/shelf/pieces/B99/inspections').expect(404);
   });

@@ -72,7 +72,7 @@ describe('grouping', () => {
     expect(body.totals).toMatchObject({ pieces: 5, lots: 4, shades: 2, longestFree: '50 m' });
     const page = await house.page('/shelf').expect(200);
     expect(page.text).toContain('50.7 m in 2 pieces free, longest 50 m');
-    expect(page.text).toContain('4 pieces in 3 lots, longest 50 m free');
+    expect(page.text).toContain('4 pieces in 3 lots, longest free 50 m');
     // 93.4 m is what all of it adds up to, and no piece nor lot has that.
     expect(page.text).not.toContain('93.4');
   });
