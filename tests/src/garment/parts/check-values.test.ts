@@ -1,10 +1,12 @@
 import { describe, expect, it } from 'vitest';
+import { hoopGirth } from '../../../../src/garment/hoop.ts';
 import { alongSelvedge, squareByArea } from '../../../../src/garment/parts/bias.ts';
 import { cutWaistband } from '../../../../src/garment/parts/closing.ts';
 import { cutFlounce } from '../../../../src/garment/parts/flounce.ts';
 import { cutCage } from '../../../../src/garment/parts/hoops.ts';
 import { widthsOfLayer } from '../../../../src/garment/parts/layer.ts';
 import { clothInRepeats, lengthInRepeats } from '../../../../src/garment/parts/pattern-repeat.ts';
+import { clothOfPleat } from '../../../../src/garment/parts/pleats.ts';
 import { trimLength } from '../../../../src/garment/parts/trims.ts';
 import { countStrips } from '../../../../src/garment/strips.ts';
 import { massOfStrips } from '../../../../src/garment/weight.ts';
@@ -181,6 +183,11 @@ describe('bands and hoops', () => {
     expect([inches(band.depthTicks), inches(band.lengthTicks) - 2 * 0.25]).toEqual([3, 29]);
   });
 
+  // The lowest hoop is half as wide as the wearer is tall (missmacraes.wordpress.com): of 64 in it is 100.5 in round.
+  it('of half the height across are 100.5 in round', () => {
+    expect(inches(hoopGirth({ widthTicks: inch(32), depthTicks: inch(32) }))).toBeCloseTo(100.5, 1);
+  });
+
   // Round wire laps an inch, "no more, no less" (Martin, Make Your Own Hats, 1921, p. 7); a tube joins without (2013).
   it('of wire lap an inch, and nothing in a connector', () => {
     const cage = (lapTicks: number) =>
@@ -190,12 +197,34 @@ describe('bands and hoops', () => {
   });
 });
 
+describe('a pleat at a gore seam', () => {
+  // An inverted pleat of width q adds q to one edge and 3q to the other, a set-in pair 8q (Baldt, Clothing for Women,
+  // 1916, Outer Garments, 4).
+  it('takes four times its width besides what is seen of it, a pair eight times', () => {
+    const [face, q] = [inch(3), inch('1 1/2')];
+    const under = clothOfPleat('inverted', { faceTicks: face, gapTicks: 0, underTicks: q }) - face;
+    expect(under).toBe(q + 3 * q);
+    expect(2 * under).toBe(8 * q);
+  });
+});
+
 describe('a pattern', () => {
   // 240 cm and 37: four lengths of 259 are 1036 cm (et-wholesale.com.au), 1017 where the tail of the last is saved.
   it('takes 1036 cm for four whole cuts, and 1017 without the tail', () => {
     expect(4 * lengthInRepeats(cm(240), cm(37))).toBe(cm(1036));
     const job = { heightTicks: cm(240), repeatTicks: cm(37), count: 4, halfDrop: false };
     expect(clothInRepeats(job)).toBe(cm(1017));
+  });
+
+  // Shaped pieces of a plaid: a repeat for each piece along the length (galafabrics.blogspot, 2010). Ours is never more.
+  it('takes no more than a repeat for each length', () => {
+    for (let height = 30; height <= 60; height += 3) {
+      for (let repeat = 5; repeat <= 15; repeat += 1) {
+        const job = { heightTicks: cm(height), repeatTicks: cm(repeat), count: 4, halfDrop: false };
+        expect(clothInRepeats(job)).toBeLessThanOrEqual(4 * (cm(height) + cm(repeat)));
+        expect(clothInRepeats(job)).toBeGreaterThanOrEqual(4 * cm(height));
+      }
+    }
   });
 
   // Half-drop lengths one after the other, each on its own phase: 460.5 in; the two phases apart: 433.5.
