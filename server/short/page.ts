@@ -56,6 +56,7 @@ export function shortPage(
   const supplies = cloth === '' ? readShortSupplies(reader, only) : [];
   const short = views.filter((line) => line.short > 0);
   const strips = all.map((line) => shortStripsOf(line, only)).filter((count) => count > 0);
+  const toGet = all.reduce((sum, line) => sum + Math.min(shortStripsOf(line, only), line.toOrderStrips), 0);
   const data = {
     waiting,
     /** the code of the garment that was asked for, or '' */
@@ -73,7 +74,7 @@ export function shortPage(
       [...cloths].map(([value, label]) => ({ value, label })).sort((a, b) => a.label.localeCompare(b.label)),
       'all cloths',
     ),
-    summary: saySummary(strips, all.length, troubles),
+    summary: saySummary(strips, toGet, all.length, troubles),
     pager,
     short,
     /** needs of which nothing is short */
@@ -109,13 +110,20 @@ function askPlanner(desk: PlanDesk, lines: readonly ShortLine[], sellingOf: Sell
   }
 }
 
-/** `short` has the strips of each need that is short. */
-function saySummary(short: readonly number[], needs: number, troubles: readonly UncountedTier[]): string {
+/** `short` has the strips of each need that is short; of these `toGet` are neither being dyed nor on order. */
+function saySummary(
+  short: readonly number[],
+  toGet: number,
+  needs: number,
+  troubles: readonly UncountedTier[],
+): string {
   const unknown = troubles.length > 0 ? ' What cannot be worked out is not counted.' : '';
   if (needs === 0) return troubles.length > 0 ? 'No need is known yet.' : 'Nothing is needed.';
   if (short.length === 0) {
     return `Nothing is short: every strip of ${countOf(needs, 'need', 'needs')} is cut, held or free.${unknown}`;
   }
   const strips = short.reduce((sum, count) => sum + count, 0);
-  return `${countOf(strips, 'strip', 'strips')} short, in ${short.length} of ${countOf(needs, 'need', 'needs')}.${unknown}`;
+  const still = toGet === 0 ? 'Nothing more to get: all' : `${toGet} still to get: the rest`;
+  const coming = toGet < strips ? ` ${still} is being dyed or on order.` : '';
+  return `${countOf(strips, 'strip', 'strips')} short, in ${short.length} of ${countOf(needs, 'need', 'needs')}.${coming}${unknown}`;
 }

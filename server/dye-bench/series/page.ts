@@ -42,14 +42,16 @@ export function seriesPage(reader: Reader, code: string, asker: Asker, predictio
   const { balanceMg } = readWorkroom(reader);
   const bathed = order.flatMap((at) => {
     const step = steps[at];
-    const bath = step?.batch?.card?.bath;
-    if (!step || !bath) return [];
+    const card = step?.batch?.card;
+    if (!step || !card) return [];
+    const { liquorRatioMilli } = card.recipe;
     return [
       {
         name: `${step.batch?.code}, ${step.stored.shade.name}`,
         depthOwfMilli: step.depthOwfMilli,
-        recipe: step.stored.recipe,
-        bath,
+        // A batch may have a liquor ratio of its own.
+        recipe: { ...step.stored.recipe, liquorRatioMilli },
+        bath: card.bath,
       },
     ];
   });

@@ -1,5 +1,5 @@
 import { type Bath, type BathLine, bathFor, massUgOf } from '../../../src/dye/bath.ts';
-import { sumOfWater } from '../../../src/dye/bath-sums.ts';
+import { sumOfBath, sumOfWater } from '../../../src/dye/bath-sums.ts';
 import { showOwf, showStockStrength } from '../../../src/dye/bench-figures.ts';
 import { verdictOn } from '../../../src/dye/dye-advice.ts';
 import type { Content } from '../../../src/dye/fibre.ts';
@@ -58,6 +58,7 @@ export function showSwatchBaths(
       name: swatch.name,
       depth: showOwf(swatch.depthOwfMilli),
       volume: showUl(bath.volumeUl),
+      volumeHow: sumOfBath(bath.massMg, swatch.recipe.liquorRatioMilli, bath.volumeUl),
       water: showUl(bath.freshWaterUl),
       waterHow: sumOfWater(bath),
       lines: bath.lines.map((line, place) => ({

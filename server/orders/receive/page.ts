@@ -71,6 +71,7 @@ export function receiveOrderPage(
       clothName: line.clothName,
       chip: shadeChip(line.shade),
       awaited: sayAwaited(line, asker),
+      isDue: line.awaitedTicks > 0,
       price: line.price === null ? '' : showMoney(line.price.minor, order.terms.currency),
       /** what was asked of its lot, and whether it was met; null where nothing was asked */
       lot:
@@ -82,6 +83,7 @@ export function receiveOrderPage(
     supplies: supplyLines.map((line) => ({
       name: line.supplyName,
       awaited: showSupplyAmount(line.awaitedAmount, line.measure, asker.units, 'up'),
+      isDue: line.awaitedAmount > 0,
       /** what each row counts: "tub of 100 g" */
       putUp: sayPutUp(line, line.measure, asker.units),
       rows: supplies.filter(({ line_id }) => line_id.value === String(line.id)),

@@ -86,7 +86,7 @@ function shapeEntry(row: EntryRecord, tierName: string, { units, currency, seesP
     length: signed(row.length_ticks, (ticks) => showLength(ticks, units, 'down')),
     held: signed(row.held_ticks, (ticks) => showLength(ticks, units, 'down')),
     cost: seesPrices ? signed(row.cost_minor, (minor) => showMoney(minor, currency)) : null,
-    why: row.why,
+    why: sayWhy(row),
     /** the length as it was typed, where it was */
     typed: row.typed,
     /** what it was cut or held for besides a tier: "repair of G3 Plum skirt: torn ruffle"; else '' */
@@ -115,6 +115,11 @@ function sayKind(row: EntryRecord): string {
   if (row.undone_kind !== null) return `Undone: ${KIND_WORDS[row.undone_kind].toLowerCase()}`;
   if (row.strips !== null) return `${KIND_WORDS[row.kind]}: ${countOf(row.strips, 'strip', 'strips')}`;
   return KIND_WORDS[row.kind];
+}
+
+/** Why it was made, without the batch's code that its link says already. */
+function sayWhy({ why, batch_code: code }: EntryRecord): string {
+  return code !== null && why.startsWith(`${code}, `) ? why.slice(code.length + 2) : why;
 }
 
 function linksOf(row: EntryRecord, tierName: string) {

@@ -146,6 +146,8 @@ describe('a graded series', () => {
     // The card of each batch measures from that stock too.
     for (const { batch } of body.steps) {
       const { body: card } = await house.data(batch.href).expect(200);
+      const shown = body.baths.find(({ name }: { name: string }) => name.startsWith(`${card.code},`));
+      expect(shown.volumeHow).toBe(card.card.bathHow);
       const stocks = card.card.lines.slice(0, 2).map(({ stock }: { stock: string }) => stock);
       expect(stocks).toEqual(
         body.stocks.map(({ strength }: { strength: string }) => `from a stock of ${strength}`),

@@ -246,6 +246,9 @@ describe('what is on order', () => {
       '5 m is on order: if it comes in one piece of the full width it is enough for the 2 strips short.',
     ]);
     expect((await short()).order).toBeNull();
+    expect((await short()).summary).toBe(
+      '2 strips short, in 1 of 1 need. Nothing more to get: all is being dyed or on order.',
+    );
   });
 
   it('is late once its day has passed, and not on that day', async () => {

@@ -150,6 +150,10 @@ describe('undo of a finish', () => {
     const { piece, recipeId, vesselId } = await furnish(house, '10 m', 10_000, '9');
     const code = await plan(house, { recipeId, vesselId, lengths: { [piece.code]: '4' } });
     const started = await start(house, code);
+    // The link names the batch, and the words beside it do not name it again.
+    const [sent] = (await house.data('/shelf/ledger?kind=sent-to-dye')).body.entries;
+    expect(sent).toMatchObject({ why: expect.stringMatching(/^to /) });
+    expect(sent.links).toContainEqual({ text: `batch ${code}`, href: `/dye-bench/batches/${code}` });
     const finished = await finish(house, code, ['3.88']);
     expect((await undo(house, finished)).status).toBe(200);
     expect((await undo(house, started)).status).toBe(200);

@@ -37,6 +37,7 @@ describe('the numbers of a supplier’s papers', () => {
     await house
       .send('/orders/P1/receipts', { invoice_number: 'INV-1', pieces: [{ line_id: id, length: '8' }] })
       .expect(200);
+    expect((await house.page('/orders/P1/receipts')).text).toContain('Nothing more is due.');
     await house.send('/shelf/receipts/1/numbers', { invoice_number: 'INV-7731' }).expect(200);
     expect((await house.page('/shelf/receipts/1')).text).toContain('INV-7731');
     expect((await house.page('/find?code=cs-20418').expect(303)).headers.location).toBe('/orders/P1');
