@@ -2,7 +2,7 @@ import type { DayStepKind } from '../../src/by-when/garment-steps.ts';
 import { sayHours, writeHours } from '../../src/by-when/hours.ts';
 import type { PlannedSpell } from '../../src/by-when/plan-days.ts';
 import { dayAfterWaits, dayBeforeWaits } from '../../src/by-when/waits.ts';
-import { openDayBack } from '../../src/by-when/work-days.ts';
+import { dayNumber, openDayBack } from '../../src/by-when/work-days.ts';
 import type { Reader } from '../database/book.ts';
 import { readGarment } from '../garments/garment/records.ts';
 import { drawFields } from '../kit/form-drawing.ts';
@@ -44,6 +44,11 @@ export function garmentDaysPage(reader: Reader, code: string, today: string, typ
     edit: `${garmentPath(code)}/edit`,
     finished: !isOpen,
     next: days && garment.dueOn !== null ? nextThing(days, today) : null,
+    /** why days go past the due day, as a sentence; '' where it is in time */
+    late:
+      days && garment.dueOn !== null && isPast(days.readyDay, garment.dueOn) && days.steps.length > 0
+        ? `It cannot be ready by ${showDay(garment.dueOn)}. A step after its day “at the latest” makes this garment or another later still.`
+        : '',
     proved: plan?.proved ?? true,
     rows: days && plan ? rowsOf(days, plan.capacity) : [],
     notes: days && plan ? notesOf(days, plan.capacity) : [],
@@ -61,6 +66,11 @@ export function garmentDaysPage(reader: Reader, code: string, today: string, typ
     hours: HOURS_PATH,
   };
   return { view: 'by-when/garment', data, title: `${garment.name} by when`, room: 'garments' } satisfies Page;
+}
+
+/** Whether a garment is ready after its due day, or nobody can tell by when. */
+function isPast(readyDay: number | null, dueOn: string): boolean {
+  return readyDay === null || readyDay > dayNumber(dueOn);
 }
 
 function rowsOf(days: GarmentDays, { settings, workDays }: Capacity) {

@@ -11,13 +11,16 @@ import { shapeOpening } from '../garments/garment/opening.ts';
 import { sayLowerEdges } from '../garments/garment/place.ts';
 import { asTier, tiersIn, workGarment } from '../garments/garment/worked.ts';
 import { listParts, printParts } from '../garments/parts/listed.ts';
-import { sewingSheet } from '../garments/sewing/sheet.ts';
+import { type PleatedStrips, sewingSheet } from '../garments/sewing/sheet.ts';
 import { sewingSummary } from '../garments/sewing/summary.ts';
 import { shapeTier, tierNamesOf } from '../garments/tier/view.ts';
 import { lastNumber } from '../garments/versions/queries.ts';
 import { readVersionSlip } from '../garments/versions/slip.ts';
+import { grouped } from '../kit/grouped.ts';
 import { garmentPath } from '../kit/paths.ts';
 import { showDay } from '../kit/when.ts';
+import { countOf } from '../kit/words.ts';
+import { readStripsPleated, type StripsPleated } from '../shelf/pleating/store.ts';
 import type { Asker } from '../web/house.ts';
 import type { Page } from '../web/page-frame.ts';
 import { readNeedViews } from './needs.ts';
@@ -83,12 +86,33 @@ export function bookPage(reader: Reader, code: string, asker: Asker) {
     partWork: parts.rows.map(
       ({ name, brief, pieces }) => `${name}${pieces > 1 ? ` × ${pieces}` : ''}: ${brief}.`,
     ),
-    sheet: sewingSheet(worked, names, units),
+    sheet: sewingSheet(worked, names, units, pleatedOf(reader, code)),
     sewing: sewingSummary(reader, worked, units),
     /** null for whoever is told no prices */
     costs: asker.seesPrices ? shapeCosts(reader, garment.id, readClothCosts(reader, garment), asker) : null,
   };
   return { view: 'garment-book/printed', data, title: garment.name, room: 'garments' } satisfies Page;
+}
+
+/** What of each tier is at a pleater or came back from one. */
+function pleatedOf(reader: Reader, code: string): Map<number, PleatedStrips> {
+  const rows = readStripsPleated(reader).filter(({ garment }) => garment === code);
+  return new Map(
+    [...grouped(rows, ({ tier_id: tierId }) => tierId)].map(([tierId, sent]) => [
+      tierId,
+      {
+        strips: sent.reduce((sum, { strips }) => sum + strips, 0),
+        text: sent.map(sayPleatedStrips).join(' '),
+      },
+    ]),
+  );
+}
+
+function sayPleatedStrips({ strips, pleater, expected_on: expectedOn, backOn }: StripsPleated): string {
+  const count = (one: string, many: string) => countOf(strips, `strip ${one}`, `strips ${many}`);
+  return backOn === null
+    ? `${count('is', 'are')} at ${pleater}, expected back ${showDay(expectedOn)}.`
+    : `${count('was', 'were')} pleated by ${pleater}, back ${showDay(backOn)}.`;
 }
 
 function isPrinted({ what, value }: Fact): boolean {

@@ -38,7 +38,7 @@ try {
   await measure('page of the garment', () => get(`/garments/${code}`));
   await measure('sewing, mass and thread', () => get(`/garments/${code}/sewing`));
   await measure('a tier backwards', () => get(`/garments/${code}/tiers/${ids[0]}/backwards`));
-  await measure('quick band', () =>
+  await measure('quick tier', () =>
     get('/garments/quick?base=95&closing=ring&fullness=3&usable_width=58&seam=1/2&cut_depth=10&unit=in'),
   );
   say(`preview ${preview < MOST_PREVIEW_MS ? 'within' : 'BEYOND'} ${MOST_PREVIEW_MS} ms`);

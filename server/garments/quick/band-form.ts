@@ -37,7 +37,7 @@ export function bareUnit(asked: string | undefined, units: Units): LengthUnit {
   return UNITS.find((unit): unit is LengthUnit => unit !== '' && unit === asked) ?? sizeUnit(units);
 }
 
-/** Reads the quick band's form. @throws {Refusal} invalid, with every problem at its field */
+/** Reads the quick tier's form. @throws {Refusal} invalid, with every problem at its field */
 export function readQuickBand(body: Readonly<Record<string, unknown>>, asker: Asker): QuickBand {
   const asked = typeof body.unit === 'string' ? body.unit : undefined;
   const form = readWhole(z.strictObject(quickBandFields(bareUnit(asked, asker.units), asker.currency)), body);

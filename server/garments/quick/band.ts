@@ -23,7 +23,7 @@ const USUAL = {
   imperial: { ...USUAL_TEXTS.imperial, seam: '1/2', price_per: 'yd' },
 } as const;
 
-/** The quick band as it was asked for in the address; blank at first. */
+/** The quick tier as it was asked for in the address; blank at first. */
 export function quickBandPage(reader: Reader, asked: Typed, asker: Asker) {
   const unit = bareUnit(asked.unit, asker.units);
   const isBlank = Object.keys(asked).length === 0;
@@ -45,13 +45,13 @@ export function quickBandPage(reader: Reader, asked: Typed, asker: Asker) {
   return {
     view: 'garments/quick/quick',
     data,
-    title: 'Quick band',
+    title: 'Quick tier',
     room: 'garments',
     problems,
   } satisfies Page;
 }
 
-/** What a quick band comes to. Lengths are told as ticks of 1/160 mm and as they are read. */
+/** What a quick tier comes to. Lengths are told as ticks of 1/160 mm and as they are read. */
 export type QuickBandAnswer = ReturnType<typeof resultOf>;
 
 function resultOf(band: QuickBand, sewing: Sewing, { units, currency }: Asker) {

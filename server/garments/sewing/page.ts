@@ -94,7 +94,8 @@ function sayCones({ cones, exact }: { cones: number; exact: boolean }, complete:
 }
 
 function sayWaste(wasteBp: number | null, putUpTicks: number | null, units: Units): string {
-  const waste = wasteBp === null ? 'No waste is added' : `${showPercent(wasteBp)} waste is added`;
+  const waste =
+    wasteBp === null ? 'No waste is added' : `${showPercent(wasteBp)} waste is added, tails counted with it`;
   if (putUpTicks === null) return `${waste}.`;
   return `${waste}; a cone holds ${showLength(putUpTicks, units, 'near')}, and each thread of a machine has cones of its own.`;
 }

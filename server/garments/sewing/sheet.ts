@@ -18,7 +18,12 @@ import { showBase, wantedNow } from '../tier/view.ts';
 import { showStrip } from '../versions/differences.ts';
 
 /** The order of work of a garment, tier by tier, each step a sentence; tiers that cannot be worked out are left out. */
-export function sewingSheet(worked: WorkedGarment, names: Names, units: Units) {
+export function sewingSheet(
+  worked: WorkedGarment,
+  names: Names,
+  units: Units,
+  pleated: ReadonlyMap<number, PleatedStrips> = new Map(),
+) {
   const tiers = tiersIn(worked.garment);
   const found = tiers.flatMap((tier) => {
     const count = worked.tiers.find(({ tierId }) => tierId === tier.id);
@@ -37,7 +42,8 @@ export function sewingSheet(worked: WorkedGarment, names: Names, units: Units) {
   return order.flatMap(({ tierId, steps }) => {
     const one = byId.get(tierId);
     if (!one) return [];
-    const say = (step: SewingStep) => sayStep(step, one, byId, names, units);
+    const say = (step: SewingStep) =>
+      sayStep(step, { ...one, pleated: pleated.get(tierId) }, byId, names, units);
     return [{ name: one.tier.name, steps: steps.map(say) }];
   });
 }
@@ -74,6 +80,12 @@ export function sewnTier(tier: TierRecord, worked: WorkedTier): SewnTier {
   };
 }
 
+/** Strips of a tier that were sent to pleaters, and where they are, in a sentence. */
+export interface PleatedStrips {
+  readonly strips: number;
+  readonly text: string;
+}
+
 interface Sewn {
   readonly tier: TierRecord;
   readonly worked: WorkedTier;
@@ -82,7 +94,7 @@ interface Sewn {
 
 function sayStep(
   step: SewingStep,
-  { tier, worked, sewing }: Sewn,
+  { tier, worked, sewing, pleated }: Sewn & { readonly pleated: PleatedStrips | undefined },
   byId: ReadonlyMap<number, Sewn>,
   names: Names,
   units: Units,
@@ -121,6 +133,7 @@ function sayStep(
       return `Sew ${other?.name ?? 'the other tier'} on while it lies flat, ${where}: ${long(sewnOn?.worked.baseTicks ?? worked.count.lowerTicks)}.`;
     }
     case 'gather': {
+      if (pleated) return sayPleated(pleated, worked, base, long);
       const heading = tier.headingTicks > 0 ? `, ${size(tier.headingTicks)} below the heading` : '';
       return `Gather ${long(worked.count.flatTicks)} to ${base}${heading}. ${sayGathering(worked, units)}`;
     }
@@ -129,6 +142,18 @@ function sayStep(
       return `Hang it from the ${what} at a drop of ${size(tier.dropTicks ?? 0)}, ${base} round.`;
     }
   }
+}
+
+/** Pleats take the place of gathers. */
+function sayPleated(
+  { strips, text }: PleatedStrips,
+  { count }: WorkedTier,
+  base: string,
+  long: (ticks: number) => string,
+): string {
+  return strips < count.strips
+    ? `${text} Gather only the strips that are not pleated: the whole tier, ${long(count.flatTicks)} flat, goes to ${base}.`
+    : `${text} Sew the pleats to ${base}: they are not gathered.`;
 }
 
 /** How a tier is gathered: rows, marks on both edges, sections, thread or cord, and tails. */

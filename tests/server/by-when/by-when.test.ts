@@ -151,7 +151,9 @@ describe('the last days of a garment', () => {
     await house.send(`/garments/${code}/by-when`, { sewing: '200', fitting: '' }).expect(200);
     // Cut on 2 March, forty days of sewing from the 3rd to 27 April, fitted on the 28th, ready on the 29th.
     expect((await daysOf(code)).next?.late).toBe('at least 28 days late, soonest ready 29 Apr 2026');
+    expect((await daysOf(code)).late).toMatch(/^It cannot be ready by 1 Apr 2026\./);
     await house.send(`/garments/${code}/by-when`, { sewing: '10', fitting: '' }).expect(200);
+    expect((await daysOf(code)).late).toBe('');
   });
 
   it('leave out what is tapped as done', async () => {

@@ -48,7 +48,7 @@ describe('a fullness that thousandths do not hold', () => {
     expect([tier.strips, tier.figures[1]?.wanted]).toEqual([2, '2.333×']);
   });
 
-  it('counts so in the quick band too', async () => {
+  it('counts so in the quick tier too', async () => {
     const asked = { base: '300', closing: 'ring', fullness: '2 1/3', usable_width: '349.95', seam: '0' };
     const query = new URLSearchParams({ ...asked, cut_depth: '30', unit: 'cm' });
     const { body } = await house.data(`/garments/quick?${query}`);

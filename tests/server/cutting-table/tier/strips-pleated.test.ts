@@ -47,6 +47,13 @@ describe('strips that are cut', () => {
     const [out] = (await data('/shelf/pleating')).out;
     expect(out).toMatchObject({ of: { code, text: 'Tier 1', href: table }, late: '', lot: '' });
     expect((await house.page(out.href)).text).toContain('Knife pleats');
+    const [{ steps }] = (await data(`/garments/${code}/book`)).sheet;
+    expect(steps).toContainEqual(
+      expect.stringMatching(
+        /^2 strips are at Foldwell, invented, expected back .+\. Sew the pleats to 95 cm: they are not gathered\.$/,
+      ),
+    );
+    expect(steps.join(' ')).not.toContain('Gather ');
     const today = await house.page('/');
     expect(today.text).toContain('due back');
     const list = await data('/setup/lists/out/pleating.json');

@@ -32,7 +32,7 @@ async function resultOf(
   return body.result;
 }
 
-describe('the quick band', () => {
+describe('the quick tier', () => {
   it('asks before it answers', async () => {
     const page = await house.page('/garments/quick');
     expect(page.status).toBe(200);
@@ -158,7 +158,7 @@ describe('the quick band', () => {
   });
 });
 
-describe('bad input of the quick band', () => {
+describe('bad input of the quick tier', () => {
   const refused = async (fields: Record<string, string>) => {
     const answer = await house.data(address({ ...BAND, ...fields }));
     expect(answer.status).toBe(422);
