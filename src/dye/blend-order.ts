@@ -69,7 +69,7 @@ export const BLEND_RULES: readonly BlendRule[] = [
     pair: ['polyester', 'cellulose'],
     says:
       'Dye the polyester first and clear it of unfixed dye, then the cellulose: reactive, direct or vat dye. Before vat dye, or where ' +
-      'staining is heavy, clear it first. The other way round, the disperse bath as the wash of the reactive, is published and wants a trial.',
+      'staining is heavy, clear it first. Reactive first, with the disperse bath as its wash, is published too: try it on a swatch.',
     why: 'disperse dye needs acid and heat that reactive dye does not stand',
     mark: published(
       `organicdye.com, a dye maker’s page on polyester with cellulose; ${BROADBENT}, pp. 419–421; the other way round: Smith and Rucker, p2ric sectors75az`,

@@ -71,7 +71,7 @@ export const CONDITIONS: readonly Condition[] = [
       minutes: [45, 60],
       pH: [12, 13],
       vessel: 'open',
-      note: `The label names the family. Reduced with caustic soda and hydrosulphite${VAT_WAYS[method].saltGPerLitre ? ', with salt' : ', without salt'}; air or perborate brings the colour back, soap its hue.`,
+      note: `The label names the family. Reduced with caustic soda and hydrosulphite${VAT_WAYS[method].saltGPerLitre ? ', with salt' : ', without salt'}; oxidised in air or with perborate, then soaped for the true shade.`,
       mark: { ...VAT_TABLE, source: `${VAT_TABLE.source}; minutes from memory; pH 12: a student trial` },
     }),
   ),

@@ -78,7 +78,7 @@ export const SELDOM_CONDITIONS: readonly Condition[] = [
     temperatureC: [120, 130],
     pH: [4.5, 5.5],
     vessel: 'sealed',
-    note: 'All depths. Work for a commission dyer.',
+    note: 'All depths.',
     mark: published(`text on dyeing practice, zero-emissions.at, 2013; ${BROADBENT}, p. 317; pH from memory`),
   },
   {

@@ -47,7 +47,7 @@ export function sayDye(dye: Dye | undefined): string {
   if (!dye) return '';
   const said = [
     dye.lot === '' ? '' : `lot ${dye.lot}`,
-    dye.strengthBp === null ? '' : `${showPercent(dye.strengthBp)} of the maker's standard`,
+    dye.strengthBp === null ? '' : `${showPercent(dye.strengthBp)} of the maker’s standard`,
     dye.labelNotes,
   ];
   return said.filter((each) => each !== '').join('; ');

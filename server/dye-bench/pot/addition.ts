@@ -102,7 +102,7 @@ function readAtThePotOrNull(reader: Reader, code: string): AtThePot | null {
 function whyNot(pot: AtThePot | null, open: readonly BathState[]): string {
   if (!pot) return 'The batch is not in the pot, and an addition needs its bath.';
   if (open.length === 0) {
-    return 'No bath stands any more: what is rinsed is dyed again as a batch of its own, after its swatch.';
+    return 'The bath is gone: what is rinsed is dyed again as a batch of its own, after its swatch.';
   }
   const { problems } = checkRecipe(pot.recipe, pot.content, pot.water);
   if (problems.length > 0) {

@@ -72,7 +72,7 @@ export function byHandPage(
   return {
     view: 'dye-bench/pot/by-hand',
     data,
-    title: `Beside the plan of ${data.title}`,
+    title: `Added by hand: ${data.title}`,
     room: 'dye-bench',
     problems,
   } satisfies Page;

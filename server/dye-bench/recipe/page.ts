@@ -6,7 +6,7 @@ import { wantedPh } from '../../../src/dye/expected-ph.ts';
 import { fibreOf, sayFibreNames } from '../../../src/dye/fibre.ts';
 import { liesInBath } from '../../../src/dye/label-class.ts';
 import { labelDifferences, lackingDoses } from '../../../src/dye/maker-label.ts';
-import { depthOwfMilli } from '../../../src/dye/recipe.ts';
+import { depthOwfMilli, isAfterBath } from '../../../src/dye/recipe.ts';
 import { showPercent } from '../../../src/quantity/whole.ts';
 import type { Reader } from '../../database/book.ts';
 import { address } from '../../kit/address.ts';
@@ -149,6 +149,7 @@ function linesOf(stored: StoredRecipe) {
   const dyes = recipe.dyes.map(({ name, owfMilli }, place) => ({
     name,
     part: 'dye' as const,
+    isAfter: false,
     asked: showOwf(owfMilli),
     perKilogram: perKilogram(place),
     source: sayDye(stored.dyesOnList[place]) || sayMark(OWN),
@@ -156,6 +157,8 @@ function linesOf(stored: StoredRecipe) {
   const auxiliaries = recipe.auxiliaries.map((auxiliary, place) => ({
     name: sayForm(auxiliary),
     part: 'auxiliary' as const,
+    /** whether it goes into a bath after the dye bath */
+    isAfter: isAfterBath(auxiliary, recipe),
     asked: sayMeasured(auxiliary.kind, auxiliary.form, sayAmount(auxiliary)),
     perKilogram: perKilogram(recipe.dyes.length + place),
     source: sayMark(auxiliaryMarks[place] ?? OWN),

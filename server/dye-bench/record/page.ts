@@ -88,6 +88,8 @@ export function recordPage(reader: Reader, code: string, asker: Asker, typed: Ty
       when: `${person}, ${showMoment(at)}`,
     })),
     notes: of('note').map(({ id, note, at, person }) => ({ id, note, when: `${person}, ${showMoment(at)}` })),
+    /** whether there is anything of its baths to compare */
+    isLogged: log.some(({ bath }) => bath > 0),
     deviations: baths.reduce((sum, { deviations }) => sum + deviations.length, 0),
     fields: drawFields(
       { ...RESULT.shape, ...SWATCH_FIELDS, ...NOTE.shape },

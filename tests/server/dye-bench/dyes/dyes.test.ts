@@ -85,7 +85,7 @@ describe('the workroom’s own dyes', () => {
     const { body } = await house.data(`/dye-bench/recipes/${id}`);
     expect(body.lines[0]).toMatchObject({
       name: 'Fern A',
-      source: "lot F-12; 150 % of the maker's standard; Set at 40 °C.",
+      source: 'lot F-12; 150 % of the maker’s standard; Set at 40 °C.',
     });
     const other = { name: 'Moss again', dye_class: 'acid-milling', 'dyes.0.name': 'Fern A' };
     const refused = await house.submit('/dye-bench/recipes/new', recipeFields(moss, other));

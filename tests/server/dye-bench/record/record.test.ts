@@ -217,7 +217,7 @@ describe('an addition', () => {
     const dyes = [{ name: 'Fern A', target: '2', reached: '1.9' }];
     const add = () => house.send(path(code, '/addition'), { dyes });
     const early = await add().expect(409);
-    expect(early.body.error.message).toContain('No bath stands any more');
+    expect(early.body.error.message).toContain('The bath is gone');
     await workUpTo(code, 'cool-5');
     const there = [{ name: 'Fern A', target: '2', reached: '2' }];
     const none = await house.send(path(code, '/addition'), { dyes: there }).expect(422);
