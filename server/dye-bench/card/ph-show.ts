@@ -85,9 +85,9 @@ function sayLabelDose({ kind, form }: DoseForPh): string {
   return `The dose of ${nameOfForm(kind, form)} is the maker’s: keep to it, and measure.`;
 }
 
-/** "For pH 5.0 each bath of 3 L takes about 13.8 mL (4.6 mL/L) of vinegar, 5 g of acid in 100 mL." */
+/** "To come to pH 5.0 each bath of 3 L takes about 13.8 mL (4.6 mL/L) of vinegar, 5 g of acid in 100 mL." */
 function sayDose({ kind, form, mgPerLitre, pH, none }: DoseForPh, volumeUl: number): string {
-  const wanted = `For pH ${pH.toFixed(1)}`;
+  const wanted = `To come to pH ${pH.toFixed(1)}`;
   // Its strength is said with it: vinegar and glacial acid are twenty times apart.
   const thing = nameOfForm(kind, form);
   if (none) return `${wanted} leave ${thing} out: the bath is there without it.`;

@@ -46,7 +46,7 @@ describe('the pH on the pages of the dye bench', () => {
       water: 'Water measured on 2 Mar 2026: alkalinity 100 mg/L.',
     });
     expect(ph.dose).toMatch(
-      /^For pH 5\.0 each bath of 20 L takes about \d.* mL \(0\.\d+ mL\/L\) of acetic acid, 56 % by mass\.$/,
+      /^To come to pH 5\.0 each bath of 20 L takes about \d.* mL \(0\.\d+ mL\/L\) of acetic acid, 56 % by mass\.$/,
     );
     const page = await house.page(`/dye-bench/recipes/${recipeId}`).expect(200);
     expect(page.text).toContain('as wanted');
