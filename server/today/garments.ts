@@ -133,7 +133,7 @@ function comingOf({ onOrderTicks, dyeing }: ShortLine, asker: Asker) {
   return [
     ...ordered,
     ...dyeing.map(({ lengthTicks, inPot, code }) => ({
-      text: `${inPot ? 'in the pot' : 'planned'}, ${code}: ${show(lengthTicks)} once dyed`,
+      text: `${inPot ? 'in the pot' : 'planned'}, ${code}: ${show(lengthTicks)} dyed`,
       href: batchPath(code),
     })),
   ];

@@ -53,7 +53,7 @@ describe('Can I take', () => {
     const context = await chromium.open({ width: 320, javaScript: false });
     const page = await context.newPage();
     await page.goto(`${house.origin}/`);
-    await page.getByLabel('A length and a shade or cloth').fill('40 m kelp');
+    await page.getByLabel('Length and shade or cloth').fill('40 m kelp');
     await page.getByRole('button', { name: 'Ask' }).click();
     expect(await page.locator('main .slip-stop').textContent()).toContain(
       'No: the longest free length is 2 m',
